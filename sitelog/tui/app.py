@@ -4,10 +4,9 @@ import os
 from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import Any
 
 from textual.app import App
-from textual.binding import Binding, BindingType
 from textual.events import Event, Key, Resize
 from textual.filter import LineFilter
 from textual.geometry import Size
@@ -17,11 +16,10 @@ from textual.widgets import Input
 from sitelog.job.job import Job
 from sitelog.job.replies.beside import beside
 from sitelog.job.session import Session
-from sitelog.refusal import NOT_SAVED, Refusal
-from sitelog.text import clean
+from sitelog.refusal import Refusal
 from sitelog.tui import window
+from sitelog.tui.everywhere import Everywhere
 from sitelog.tui.host import Host
-from sitelog.tui.keys import LEAVE_HELP, keys_of
 from sitelog.tui.registry import screen
 from sitelog.tui.sanitizer import OutputSanitizer
 from sitelog.tui.terminal import Painted, thrifty
@@ -34,7 +32,6 @@ LAST_DOOR = OutputSanitizer()
 LEAST = Size(20, 6)  # of a window: below that the screens are laid out as if it were so large
 LOOK_SECONDS = 2.0  # how often it is asked whether the job's file is in its place
 HELD_SECONDS = 0.1  # a key that comes again sooner is held down: no finger is so quick
-NO_CLIPBOARD = ("dumb", "linux")  # terminals that would print the letters meant for the clipboard
 MOVES = ("up", "down", "left", "right", "pageup", "pagedown", "home", "end", "tab", "shift+tab", "backspace", "delete")
 
 
@@ -47,18 +44,12 @@ def _held_open(size: Size) -> Size:
     return Size(max(size.width, LEAST.width), max(size.height, LEAST.height))
 
 
-class SitelogApp(Host, App[int]):
+class SitelogApp(Everywhere):
     """The screens over one folder of jobs. `clock` and `device` are handed in by tests."""
 
     TITLE = "sitelog"
     CSS_PATH = "sitelog.tcss"
     ENABLE_COMMAND_PALETTE = False  # Page opens its own, filled from the table of keys
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("ctrl+c,ctrl+q", "quit", show=False),  # where words are marked, ctrl+c copies them instead
-        Binding("f1", "help", show=False, priority=True),
-        Binding("ctrl+p", "acts", show=False, priority=True),
-        Binding("ctrl+z", "suspend_process", show=False, priority=True),
-    ]
 
     def __init__(
         self,
@@ -85,7 +76,7 @@ class SitelogApp(Host, App[int]):
         for theme in (DAY, VAN, PLAIN):
             self.register_theme(theme)
         self.theme = PLAIN.name if plain else DAY.name
-        self._file, self._plain = file, plain
+        self._file, self.plain = file, plain
         self.begins_new = False  # with the form for a new job over the jobs of the folder
         self.touched = clock()
         self._pressed = ("", 0.0)
@@ -216,6 +207,7 @@ class SitelogApp(Host, App[int]):
         key, at = self._pressed
         self._pressed = (event.key, event.time)
         self.key_again = event.key == key
+        self.stopping = self.stopping and self.key_again
         typed = event.is_printable and isinstance(self.focused, Input)
         harmless = typed or event.key in MOVES or event.key.endswith("_bracket")
         return event.key == key and event.time - at < HELD_SECONDS and not harmless
@@ -228,40 +220,6 @@ class SitelogApp(Host, App[int]):
         elif place == "check" and event.key == "enter":
             self.tell("You have been away. Press Enter again to save it.")
         return place == "job" or (place == "check" and event.key == "enter")
-
-    # -- acts that every screen has --
-
-    def action_theme(self) -> None:
-        """Light or dark; with NO_COLOR there is only one."""
-        if not self._plain:
-            self.theme = VAN.name if self.theme == DAY.name else DAY.name
-
-    def action_help(self) -> None:
-        """What every key does, over whatever is open; there it says how to leave."""
-        if isinstance(self.screen, Page) and self.screen.PLACE == "help":
-            self.tell(LEAVE_HELP)
-        else:
-            self.push_screen(screen("help", self.screen.place_of_keys() if isinstance(self.screen, Page) else "field"))
-
-    async def action_acts(self) -> None:
-        """All commands, on a page that has them."""
-        if isinstance(self.screen, Page) and any(key.act == "acts" for key in keys_of(self.screen.PLACE)):
-            await self.run_action("acts", self.screen)
-        else:
-            self.tell("All commands are listed on a job's page: press a there.")
-
-    def copy_to_clipboard(self, text: str) -> None:
-        """The words that are marked, cleaned as they are on the screen. A console that can't copy isn't asked to."""
-        if os.environ.get("TERM") in NO_CLIPBOARD:
-            self._clipboard = clean(text, lines=True)
-        else:
-            super().copy_to_clipboard(clean(text, lines=True))
-
-    async def action_quit(self) -> None:
-        """Leave the program, once what can't be saved has been told."""
-        if self.may_leave():
-            code = NOT_SAVED if self.lost() else 0
-            self.exit(code, message=self.leave() or None)
 
     def _end(self, code: int) -> None:
         """End at once, with that exit code: what can be saved is saved, and the terminal is put back as it was."""

@@ -158,6 +158,7 @@ def test_told_to_end_in_a_form_it_keeps_what_was_typed_and_puts_the_terminal_bac
     terminal.until(lambda: kept.exists() and b"Mill barn" in kept.read_bytes())
     if how == "ctrl-C":
         os.write(terminal.line, b"\x03")
+        terminal.press("again to quit", "\x03")
     else:
         os.kill(terminal.child, getattr(signal, how))
     code: list[int] = []

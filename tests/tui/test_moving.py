@@ -6,10 +6,10 @@ import pytest
 from textual.widgets import Input
 
 from sitelog.checklist.schema.model import Library
-from sitelog.tui.app import SitelogApp
 from sitelog.tui.dialogs.ask import AskPage
 from sitelog.tui.dialogs.caution import CautionPage
 from sitelog.tui.dialogs.help import HelpPage
+from sitelog.tui.dialogs.meant import MeantPage
 from sitelog.tui.dialogs.palette import PalettePage
 from sitelog.tui.dialogs.whole import WholePage
 from sitelog.tui.keys import KEYS, foot_of, footer, key_at, keys_of
@@ -82,31 +82,98 @@ async def test_ctrl_p_lists_all_commands_and_in_a_form_says_where_they_are(plate
         assert "All commands are listed on a job's page: press a there." in text(walker.app)
 
 
-async def test_ctrl_c_copies_what_is_marked_and_else_leaves_with_the_figures_kept(
+async def test_ctrl_c_copies_what_is_marked_and_leaves_once_pressed_again_with_the_figures_kept(
     plates: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("TERM", "xterm-256color")
     async with opened(plates) as walker:
-        page = await begin(walker, SIDES)
+        page: object = await begin(walker, SIDES)
         await walker.type("8996")
         await walker.press("shift+home", "ctrl+c")
-        assert walker.app.screen is page
+        assert "Copied. Press ctrl-C again to quit. What you typed is kept." in text(walker.app)
         assert walker.app.clipboard == "8996"
         await walker.press("right", "ctrl+c")
-        await walker.pilot.pause()
+        assert walker.app.screen is page and walker.app.return_value is None, "another key came between"
+        await again(walker, "ctrl+c")
     assert walker.app.return_value == 0
     async with opened(plates) as walker:
         page = await begin(walker, SIDES)
         assert page.texts()["ab"] == "8996"
 
 
-async def test_ctrl_z_hands_the_terminal_back_to_the_shell(plates: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    put_aside: list[str] = []
-    monkeypatch.setattr(SitelogApp, "action_suspend_process", lambda app: put_aside.append(type(app.screen).__name__))
+async def again(walker: Walker, key: str) -> None:
+    """The same key, by a finger that was lifted between."""
+    walker.app._pressed = (key, 0.0)
+    await walker.press(key)
+    await walker.pilot.pause()
+
+
+@pytest.mark.parametrize("key", ["n", "r", "y", "s", "l"])
+async def test_ctrl_c_in_a_question_says_how_to_quit_and_what_was_typed_is_there_again(plates: Path, key: str) -> None:
     async with opened(plates) as walker:
-        await begin(walker, SIDES)
+        await stand_on(walker, SIDES)
+        await walker.press(key)
+        await walker.pilot.pause()
+        asking = walker.app.screen
+        assert isinstance(asking, AskPage)
+        field = asking.query(Input).first()
+        typed = "A. Dunn" if key == "y" else "13 packers"
+        field.value = typed
+        await walker.press("ctrl+c")
+        has_form = bool(asking.form)
+        told = "Press ctrl-C again to quit." + " What you typed is kept." * has_form
+        assert walker.app.screen is asking and told in text(walker.app)
+        await again(walker, "ctrl+c")
+    assert walker.app.return_value == 0
+    if has_form:
+        async with opened(plates) as walker:
+            await stand_on(walker, SIDES)
+            await walker.press(key)
+            await walker.pilot.pause()
+            assert walker.app.screen.query(Input).first().value == typed
+
+
+async def test_ctrl_c_says_the_same_where_a_figure_is_asked_about(plates: Path) -> None:
+    async with opened(plates) as walker:
+        page: object = await begin(walker, SIDES)
+        await walker.type("9", "enter")
+        await walker.pilot.pause()
+        asking = walker.app.screen
+        assert isinstance(asking, MeantPage)
+        await walker.press("ctrl+c")
+        assert walker.app.screen is asking
+        assert "Press ctrl-C again to quit. What you typed is kept." in text(walker.app)
+        await walker.press("escape", "ctrl+c")
+        assert walker.app.screen is page and walker.app.return_value is None
+
+
+async def test_undo_three_times_takes_three_back_and_each_is_said_and_stood_on(plates: Path) -> None:
+    """By u or by ctrl-Z: what was undone is under the cursor each time, and a fourth takes back what is before it."""
+    paths = (SIDES, "main.plates.levels", "main.first-pair.twist")
+    async with opened(plates) as walker:
+        for path in paths:
+            await stand_on(walker, path)
+            await walker.press("n")
+            await walker.type(f"note at {path.rpartition('.')[2]}", "enter")
+        page = await stand_on(walker, "main.plates")
+        for key, path in zip(("u", "ctrl+z", "ctrl+z"), reversed(paths), strict=True):
+            await again(walker, key)
+            assert page.check is not None and page.check.path == path
+            assert f"note at {path.rpartition('.')[2]}" in text(walker.app).partition("Undone: ")[2]
+        job = walker.app.job
+        assert job is not None and [entry.act for entry in job.entries][-3:] == ["void"] * 3
+
+
+async def test_ctrl_z_in_a_form_undoes_no_entry_and_says_where_to(plates: Path) -> None:
+    async with opened(plates) as walker:
+        page: object = await begin(walker, SIDES)
+        job = walker.app.job
+        assert job is not None
+        before = job.file.count
+        await walker.type("8996")
         await walker.press("ctrl+z")
-    assert put_aside == [CheckPage.__name__]
+        assert (walker.app.screen, job.file.count) == (page, before)
+        assert "Press esc, then u, to undo the last entry." in text(walker.app)
 
 
 # --- a finger, or a mouse ---------------------------------------------------------------------------------------------

@@ -29,6 +29,7 @@ class BlockPage(SketchPage[tuple[str, str] | None]):
     """
 
     PLACE = "block"
+    keeps_typed = True
     BINDINGS: ClassVar[list[BindingType]] = bindings("block")
 
     def __init__(

@@ -9,23 +9,22 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.events import Key
-from textual.screen import ModalScreen, Screen
+from textual.screen import Screen
 from textual.widgets import Input, Static
 
 from sitelog.quantities.slips import Slip
 from sitelog.refusal import Refusal
 from sitelog.tui.dialogs import meant
 from sitelog.tui.host import host_of
-from sitelog.tui.keys import STEP, foot_of
+from sitelog.tui.keys import STEP
 from sitelog.tui.widgets.entry import LONG_PASTE, Entry
 from sitelog.tui.widgets.fields import WIDTHS, InSight
 from sitelog.tui.widgets.listing import lettered
-from sitelog.tui.widgets.page import FootLine
-from sitelog.wording.formatting import in_words
+from sitelog.tui.widgets.over import OverPage
 from sitelog.wording.prompts.question import Question, kept
 
 
-class AskPage(ModalScreen[list[str] | None]):
+class AskPage(OverPage[list[str] | None]):
     """Enter goes to the next line and, on the last, accepts; Esc leaves it.
 
     `prove` refuses answers that can't be entered: they are told why here, where they can be put right. What is typed is
@@ -42,6 +41,7 @@ class AskPage(ModalScreen[list[str] | None]):
         self.questions = questions
         self.prove = prove
         self.form = form
+        self.keeps_typed = bool(form)
         self._refused = False  # what stands there: it isn't kept when the page is left
 
     def compose(self) -> ComposeResult:
@@ -57,8 +57,7 @@ class AskPage(ModalScreen[list[str] | None]):
                         yield Static(Content(lettered(question.label, plain)), classes="field-label", markup=False)
                         start = typed.get(question.label, question.start)
                         yield Entry(start, offered=question.start, id=f"answer-{number}")
-            yield Static("", id="ask-notice", markup=False)
-            yield FootLine(foot_of("enter save", "esc back"), classes="keys")
+            yield from self.foot("enter save", "esc back")
 
     def on_mount(self) -> None:
         """The cursor stands in the first field."""
@@ -90,7 +89,7 @@ class AskPage(ModalScreen[list[str] | None]):
         number = int((event.input.id or "answer-0").rpartition("-")[2])
         question = self.questions[number]
         if not event.value.strip() and not question.optional:
-            self._say(f"{question.label}: type something here.")
+            self.say(f"{question.label}: type something here.")
             return
         if number + 1 < len(self.questions):
             self.query_one(f"#answer-{number + 1}", Input).focus()
@@ -107,7 +106,7 @@ class AskPage(ModalScreen[list[str] | None]):
 
     @on(Entry.TooLong)
     def _too_long(self) -> None:
-        self._say(LONG_PASTE)
+        self.say(LONG_PASTE)
 
     def _accept(self, answers: list[str]) -> None:
         try:
@@ -115,20 +114,19 @@ class AskPage(ModalScreen[list[str] | None]):
                 self.prove(answers)
         except Slip as slip:
             field = self.query_one("#answer-0", Input)  # a figure is asked for by itself
-            meant.ask(self, slip, field, self._say, lambda: self._accept([field.value.strip(), *answers[1:]]))
+            meant.ask(self, slip, field, self.say, lambda: self._accept([field.value.strip(), *answers[1:]]))
         except Refusal as refusal:
             self._refused = True
-            self._say(refusal.message)
+            self.say(refusal.message)
             at = next((number for number, text in enumerate(answers) if text and repr(text) in refusal.message), None)
             if at is not None:
                 self.query_one(f"#answer-{at}", Input).focus()
         else:
             self.dismiss(answers)
 
-    def _say(self, words: str) -> None:
-        site = host_of(self)
-        told = in_words(words, site.state) if site.job else words
-        self.query_one("#ask-notice", Static).update(Content(lettered(told, site.ascii_only)))
+    def say(self, words: str) -> None:
+        """One line above the keys, which may take room from the questions."""
+        super().say(words)
         self.call_after_refresh(self._fit)
 
     def on_key(self, event: Key) -> None:

@@ -40,6 +40,7 @@ class CautionPage(Page[bool]):
     """
 
     PLACE = "caution"
+    keeps_typed = True
     BINDINGS: ClassVar[list[BindingType]] = bindings("caution")
 
     def __init__(self, cautions: Sequence[str], stage: str = "", *, first: int = 1) -> None:

@@ -9,18 +9,16 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
 from textual.events import Key
-from textual.screen import ModalScreen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from sitelog.tui.host import host_of
-from sitelog.tui.keys import foot_of
 from sitelog.tui.widgets.listing import lettered
-from sitelog.tui.widgets.page import FootLine
+from sitelog.tui.widgets.over import OverPage
 from sitelog.wording.prompts.left import left_choices, left_title
 
 
-class LeftPage(ModalScreen[bool]):
+class LeftPage(OverPage[bool]):
     """Gives True where it is to be thrown away; Esc keeps it. No choice is under the cursor to begin with."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "keep", show=False)]
@@ -38,7 +36,7 @@ class LeftPage(ModalScreen[bool]):
                 yield Static(self._content(line), classes="ask-words", markup=False)
             rows = (f"{number}  {choice}" for number, choice in enumerate(left_choices(self.by), 1))
             yield OptionList(*(Option(self._content(row)) for row in rows), id="choices", markup=False)
-            yield FootLine(foot_of("enter choose", "esc keep it"), classes="keys")
+            yield from self.foot("enter choose", "esc keep it")
 
     def _content(self, text: str) -> Content:
         return Content(lettered(text, host_of(self).ascii_only))

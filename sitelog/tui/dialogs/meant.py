@@ -7,24 +7,25 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen, Screen
+from textual.screen import Screen
 from textual.widgets import Input, Static
 
 from sitelog.quantities.slips import Slip
 from sitelog.refusal import Refusal
 from sitelog.tui.host import host_of
-from sitelog.tui.keys import foot_of
 from sitelog.tui.widgets.listing import lettered
-from sitelog.tui.widgets.page import FootLine
+from sitelog.tui.widgets.over import OverPage
 
 
-class MeantPage(ModalScreen[bool]):
+class MeantPage(OverPage[bool]):
     """y takes what was probably meant; n or Esc goes back to the field. Enter does nothing here: it is hit unread."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("y", "answer(True)", show=False),
         Binding("n,escape", "answer(False)", show=False),
     ]
+
+    keeps_typed = True  # in the field beneath
 
     def __init__(self, slip: Slip) -> None:
         super().__init__()
@@ -40,7 +41,7 @@ class MeantPage(ModalScreen[bool]):
             yield line(self.slip.question, id="ask-title")
             yield line(f"Type {self.slip.kept} in the field if you mean it.", classes="ask-words")
             take = lettered(f"y take {self.slip.likely}", host_of(self).ascii_only)
-            yield FootLine(foot_of(take, "n back to the field"), classes="keys")
+            yield from self.foot(take, "n back to the field")
 
     def action_answer(self, yes: bool) -> None:
         """True takes what was probably meant."""

@@ -90,20 +90,21 @@ class RepliesPage(ListPage[None]):
     async def _from_paper(self, made: Made) -> None:
         today = self.site.now().date()
         prompt = replying.from_paper(self.job, made, today)
-        words = await ask_words(self, *prompt.questions, prove=prompt.make)
-        if words:
-            self._enter(lambda: replying.on_paper(self.job, made, words, today))
+        words = await ask_words(self, *prompt.questions, prove=prompt.make, form=prompt.form)
+        if words and self._enter(lambda: replying.on_paper(self.job, made, words, today)):
+            self.site.drafts.drop(prompt.form)
 
-    def _enter(self, take_it: Callable[[], Taken]) -> None:
+    def _enter(self, take_it: Callable[[], Taken]) -> bool:
         """Enter the answers under the name on the reply; who goes on does so under the name of before."""
         try:
             found = take_it()
         except Refusal as refusal:
             self.say(refusal.message)
-            return
+            return False
         before, self.site.by = self.site.by, found.reply.by
         done = self.site.enter(found.drafts)
         self.site.by = before
         self.show_title()
         if done:
             self.say(" ".join((f"Entered: {replying.counts(found.reply)}.", *replying.since(found))))
+        return done

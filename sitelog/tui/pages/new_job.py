@@ -52,6 +52,7 @@ class NewJobPage(Page[None]):
     """Enter goes to the next field; from the last it sets the job up, and opens it."""
 
     PLACE = "new-job"
+    keeps_typed = True
     BINDINGS: ClassVar[list[BindingType]] = bindings("new-job")
     HEADING = " A new job"
 

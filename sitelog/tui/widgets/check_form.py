@@ -36,6 +36,7 @@ class CheckForm(Page[bool]):
     """Letters are keys where no field is: down from the last field stands on the answer."""
 
     HORIZONTAL_BREAKPOINTS = WIDTHS
+    keeps_typed = True
 
     def __init__(self, path: str) -> None:
         super().__init__()

@@ -102,6 +102,7 @@ class Page(Screen[T], Generic[T]):
 
     PLACE = "list"
     HEADING = ""
+    keeps_typed = False  # whether what is typed here is there again after a restart
     stays_told = ""  # in the notice, until the cursor moves
     BINDINGS: ClassVar[list[BindingType]] = []
 

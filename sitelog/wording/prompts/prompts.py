@@ -113,7 +113,9 @@ def tally(batch: Batch, units: Units) -> Prompt:
         Question(title, f"How many more are up? {batch.up} so far.", "up", optional=True),
         Question(title, f"How many of those cut are spoiled? {batch.spoiled} so far.", "spoiled", optional=True),
     )
-    return Prompt(questions, lambda words: counting.tally(batch, dict(zip(COUNTED, words, strict=True))))
+    return Prompt(
+        questions, lambda words: counting.tally(batch, dict(zip(COUNTED, words, strict=True))), form=f"{title} count"
+    )
 
 
 def release(here: Here) -> Prompt:
@@ -187,7 +189,7 @@ def register(tool: str, title: str) -> Prompt:
         Question(title, "What is it: a tape, a level, a rule, a moisture meter?", "kind"),
         Question(title, "Tape class, printed on the blade: I, II or III. Leave blank if none.", "class", optional=True),
     )
-    return Prompt(questions, lambda words: actions.instrument(tool, words[0], words[1]))
+    return Prompt(questions, lambda words: actions.instrument(tool, words[0], words[1]), form=f"tool {tool}")
 
 
 def unknown(tool: str, state: State) -> Prompt:

@@ -6,6 +6,7 @@ from datetime import date
 
 from sitelog.job.actions.naming import a_day
 from sitelog.job.job import Job
+from sitelog.job.log.entry import Draft
 from sitelog.job.replies.beside import Offered
 from sitelog.job.replies.points import changed_since, print_of
 from sitelog.job.replies.reply import Reply, in_ranges, numbers_in, summed
@@ -81,7 +82,11 @@ def from_paper(job: Job, made: Made, today: date) -> Prompt:
         Question(PAPER, "Date on the paper.", "date", start=written_day(today), offered=True),
         Question(PAPER, f"Name on the paper. {SIGNATURE}", "name"),
     )  # fmt: skip
-    return Prompt(questions, lambda words: list(on_paper(job, made, words, today).drafts), signed=True)
+
+    def make(words: Sequence[str]) -> list[Draft]:
+        return list(on_paper(job, made, words, today).drafts)
+
+    return Prompt(questions, make, signed=True, form=f"{PAPER} {made.head}")
 
 
 def on_paper(job: Job, made: Made, words: Sequence[str], today: date) -> Taken:
