@@ -235,7 +235,7 @@ FIGURES_ASKED = [
     ("hipped", "hip-lines.line-a", "length", "4.7"),
     ("hipped", "first-pair.twist", "spacing", "0.4"),
     ("hipped", "tiler.slopes", "ab_q", "3.6"),
-    ("hipped", "openings.size", "first", "1.6"),
+    ("hipped", "trimming.size", "first", "1.6"),
     ("hipped", "hips.gap-a", "head", "2.1"),
     ("barrel-dormer", "cheeks.over-plates", "back", "1.8"),
     ("firred-deck", "edges.line", "length", "6"),

@@ -11,6 +11,9 @@ PLACES = {
 
 # A truth, then what comes first and what after it; it is held in every form that has both, and in these at least.
 ORDERS = [
+    ("openings before commons", "openings.wanted", "ridge.spacing", {"hipped", "gabled"}),
+    ("openings before commons", "openings.wanted", "commons.spacing", {"table-top"}),
+    ("an opening is measured once its rafters are in", "ridge.spacing", "trimming.size", {"hipped", "gabled"}),
     ("delivered sizes before the common", "first-pair.sizes", "first-pair.common", {"hipped", "gabled", "table-top"}),
     ("delivered sizes before the common", "timber.sizes", "first-pair.common", {"cut-roof"}),
     ("ridge depth before a pattern is cut", "first-pair.ridge-depth", "first-pair.pattern", {"hipped", "cut-roof"}),

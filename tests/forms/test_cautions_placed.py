@@ -216,10 +216,10 @@ HOT_STAGES = {
     "cut-roof": ["plates", "restraint", "eaves"],
     "eyebrow-dormer": ["opening", "deck", "battens"],
     "firred-deck": ["joists", "deck", "edges"],
-    "gabled": ["plates", "bearing", "openings", "gables", "restraint", "eaves"],
-    "hipped": ["plates", "openings", "restraint", "eaves"],
+    "gabled": ["plates", "openings", "bearing", "trimming", "gables", "restraint", "eaves"],
+    "hipped": ["plates", "openings", "trimming", "restraint", "eaves"],
     "parapet-gutter": ["seats", "sole", "outlets"],
-    "table-top": ["plates", "frame", "openings", "deck", "edges", "restraint", "eaves"],
+    "table-top": ["plates", "frame", "openings", "trimming", "deck", "edges", "restraint", "eaves"],
 }
 
 

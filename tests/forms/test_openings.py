@@ -1,4 +1,4 @@
-"""The openings stage, which every form with rafters shares: the opening drives trimmers, rafters cut and rafters added.
+"""The stages of openings, which every form with rafters shares: they drive trimmers, rafters cut and rafters added.
 
 Openings are invented for the demo.
 """
@@ -13,7 +13,8 @@ from tests.reports.site import Site
 
 
 def check(site: Site, name: str) -> CheckView:
-    return seen.check(site, f"openings.{name}")
+    stage = "openings" if name in ("any", "wanted", "opening") else "trimming"
+    return seen.check(site, f"{stage}.{name}")
 
 
 @pytest.fixture(scope="module")
@@ -48,7 +49,7 @@ def test_the_width_of_the_opening_says_how_many_rafters_are_cut_and_added(
 ) -> None:
     site = opened(framed, width)
     assert (site.state.facts["main.opening_cut"].now, site.state.facts["main.opening_added"].now) == (cut, added)
-    seen = [name for name in ("rafters", "rafters-wide") if site.state.check(f"main.openings.{name}")]
+    seen = [name for name in ("rafters", "rafters-wide") if site.state.check(f"main.trimming.{name}")]
     assert seen == ([asked] if asked else [])
 
 
@@ -60,17 +61,17 @@ def test_the_opening_up_the_slope_is_its_level_depth_over_the_cosine_of_the_pitc
 
 def test_three_rafters_cut_and_two_added_is_out(framed: Site) -> None:
     site = opened(framed, "1500")
-    site.answer("main.openings.rafters-wide", {"cut": "3", "added": "2"})
+    site.answer("main.trimming.rafters-wide", {"cut": "3", "added": "2"})
     assert check(site, "rafters-wide").state == "out"
 
 
 def test_an_opening_made_wider_reopens_what_hung_on_it(framed: Site) -> None:
     site = opened(framed, "1150")
     site.answer("main.openings.opening")
-    site.answer("main.openings.rafters", {"cut": "2", "added": "2"})
+    site.answer("main.trimming.rafters", {"cut": "2", "added": "2"})
     site.answer("main.openings.wanted", {"width": "1500", "depth": "900", "foot": "900", "trimmer": "47"})
     assert check(site, "opening").state == "stale"
-    assert check(site, "rafters-wide").state == "open" and site.state.check("main.openings.rafters") is None
+    assert check(site, "rafters-wide").state == "open" and site.state.check("main.trimming.rafters") is None
 
 
 def test_an_opening_that_reaches_the_ridge_is_refused_in_words(framed: Site) -> None:
