@@ -60,6 +60,16 @@ class Terminal:
         os.read(self.line, 1)
         return (perf_counter() - start) * 1000
 
+    def whole(self, key: bytes, seconds: float = 0.15) -> tuple[int, float]:
+        """The bytes that a key brings, and milliseconds to the last of them."""
+        count, start = 0, perf_counter()
+        last = start
+        os.write(self.line, key)
+        while select.select([self.line], [], [], seconds)[0]:
+            count += len(os.read(self.line, 65_536))
+            last = perf_counter()
+        return count, (last - start) * 1000
+
     def close(self) -> None:
         os.kill(self.child, signal.SIGKILL)
         os.waitpid(self.child, 0)
