@@ -74,6 +74,7 @@ def kept_in_memory() -> Iterator[None]:
 def own_state(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
     """What a machine keeps outside a job's folder is a test's own, also of the programs that it starts."""
     monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path_factory.getbasetemp() / f"state-{next(NUMBERS)}"))
+    monkeypatch.setenv("LC_ALL", "C.UTF-8")
 
 
 @pytest.fixture

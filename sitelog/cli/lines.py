@@ -8,7 +8,7 @@ from datetime import datetime
 from pathlib import Path
 
 from sitelog.cli.keep.job_file import lists_for, named_by, watched
-from sitelog.cli.output import UnsaidError
+from sitelog.cli.output import UnsaidError, takes
 from sitelog.job.log.entry import Author
 from sitelog.job.machine.memory import machines_own
 from sitelog.job.session import Session
@@ -98,13 +98,16 @@ def _now() -> datetime:
     return datetime.now().astimezone()
 
 
+MARKS = "√›≥°"  # that a terminal takes which takes more than plain letters
+
+
 def talk(*, ascii_only: bool) -> Talk:
     """Somebody at this terminal, or at the other end of a pipe."""
     width = shutil.get_terminal_size((WIDTH, 24)).columns if sys.stdout.isatty() else WIDTH
     for stream in (sys.stdin, sys.stdout):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
-    plain = ascii_only or os.environ.get("TERM", "") in ("", "dumb") or "utf" not in (sys.stdout.encoding or "").lower()
+    plain = ascii_only or os.environ.get("TERM", "") in ("", "dumb") or not takes(MARKS)
     return Talk(_read, _write, width=width, plain_letters=plain)
 
 

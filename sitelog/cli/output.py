@@ -15,7 +15,28 @@ if TYPE_CHECKING:
     from typing import TextIO
 
 ENTERED = "it was entered and saved, but not all could be shown"
+COERCED = ("C.UTF-8", "C.utf8", "UTF-8")
 UNSAID = "not all could be shown"
+
+
+def asks_for_ascii() -> bool:
+    """True where the locale says that letters are ASCII: C or POSIX, in the variable that goes first.
+
+    Under LANG=C Python has itself put one of COERCED into LC_CTYPE (PEP 538): that one says nothing.
+    """
+    letters = os.environ.get("LC_CTYPE", "")
+    said = (os.environ.get("LC_ALL"), "" if letters in COERCED else letters, os.environ.get("LANG"))
+    return next(filter(None, said), "") in ("C", "POSIX")
+
+
+def takes(letters: str) -> bool:
+    """Whether what is printed may have those letters."""
+    if getattr(sys.stdout, "plain", False):
+        return letters.isascii()
+    try:
+        return bool(letters.encode(sys.stdout.encoding or "ascii"))
+    except (UnicodeEncodeError, LookupError):
+        return False
 
 
 class UnsaidError(Exception):
@@ -40,8 +61,10 @@ class Spoken:
     UnsaidError where it can't be written; one that need not be `heard` is silent then.
     """
 
-    def __init__(self, stream: TextIO | None, *, heard: bool) -> None:
+    def __init__(self, stream: TextIO | None, *, heard: bool, plain: bool = False) -> None:
+        """`plain`: nothing but ASCII goes out by it."""
         self._given, self._heard = stream, heard
+        self.plain = plain
         # One that was closed by whoever started the program: its number must not go to a job's file.
         self._stream = stream or open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115, PTH123 - see `leave`
 
@@ -56,9 +79,17 @@ class Spoken:
             return len(text)
 
     def _taken(self, text: str) -> str:
-        """The text with a `?` for each letter that the stream can't take."""
-        coding = self._stream.encoding or "ascii"
-        return text if text.isascii() else text.encode(coding, "replace").decode(coding)
+        """The text in letters that the stream can take."""
+        if text.isascii():
+            return text
+        coding = "ascii" if self.plain else self._stream.encoding or "ascii"
+        try:
+            text.encode(coding)
+        except UnicodeEncodeError:
+            from sitelog.wording.letters import in_plain_letters
+
+            return in_plain_letters(text, coding)
+        return text
 
     def flush(self) -> None:
         """Bring what was written on its way."""

@@ -7,7 +7,7 @@ import re
 import sys
 from io import StringIO
 
-from sitelog.cli.output import Spoken, UnsaidError, ended_unsaid
+from sitelog.cli.output import Spoken, UnsaidError, asks_for_ascii, ended_unsaid
 from sitelog.cli.parser import parser
 from sitelog.cli.script.standard_input import fill
 from sitelog.refusal import JOB_FILE, Refusal
@@ -26,7 +26,8 @@ def run(words: Sequence[str] | None = None) -> int:
     """The program. Exit codes: 0 done, 1 a problem found, 2 usage, 3 damaged, 4 not saved, 5 held, 130 interrupted."""
     given = list(sys.argv[1:] if words is None else words)
     said, told = sys.stdout, sys.stderr
-    streams = Spoken(said, heard=True), Spoken(told, heard=False)
+    plain = "--ascii" in given or asks_for_ascii()
+    streams = Spoken(said, heard=True, plain=plain), Spoken(told, heard=False, plain=plain)
     sys.stdout, sys.stderr = streams
     try:
         return _run(given)
@@ -100,9 +101,10 @@ def _with_file(message: str, given: list[str]) -> str:
 
 def asked_for_help(given: list[str]) -> list[str]:
     """`help record` as `record --help`."""
-    if given[:1] == ["help"]:
-        return [*given[1:2], "--help"]
-    return given
+    if command_of(given) != "help":
+        return given
+    place = given.index("help")
+    return [*given[:place], *given[place + 1 : place + 2], "--help"]
 
 
 def command_of(given: list[str]) -> str:

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from sitelog.checklist.schema.shipped import sample_folder
+from sitelog.cli.output import asks_for_ascii
 from sitelog.job.machine.memory import machines_own
 from sitelog.job.storage.device import chance
 from sitelog.job.storage.file import JobFile
@@ -130,7 +131,7 @@ def _show(options: Options, *, folder: Path, file: Path | None = None, new: bool
         folder=folder,
         file=file,
         by=options.by or os.environ.get("SITELOG_BY", ""),
-        ascii_only=options.ascii,
+        ascii_only=options.ascii or asks_for_ascii(),
     )
     app.begins_new = new
     app.memory = machines_own()

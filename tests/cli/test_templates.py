@@ -19,6 +19,12 @@ def test_without_a_part_the_templates_of_all_are_listed_with_their_sheets(say: S
     assert "Hip at A: backing: " in done.out and "Ridge: end: " in done.out
 
 
+def test_a_cut_roof_with_jacks_and_cripples_has_those_of_its_commons_hips_and_valleys(say: Say) -> None:
+    done = say("templates", str(sample_folder() / "mill-yard.json"))
+    assert done.code == 0
+    assert "Common on AB: head" in done.out and "Valley CE-EF: birdsmouth" in done.out and "Jack" not in done.out
+
+
 def test_what_is_not_measured_yet_is_named_with_what_is_missing(say: Say, job: str) -> None:
     done = say("templates", job)
     assert "as drawn, not measured yet: Plate AB, front; " in done.out, done.out

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from sitelog import kept
 from sitelog.cli.keep.job_file import opened
+from sitelog.cli.output import takes
 from sitelog.cli.script.tell import tell_made
 from sitelog.job.facts.schema import JOB
 from sitelog.job.state.views import State
@@ -22,6 +23,7 @@ from sitelog.text import clean
 WIDTH, HEIGHT = 80, 22  # of a picture of letters: with its title and a blank it fills a terminal of 24 rows
 NAMED = 6  # checks that a refusal names
 NO_STICKS = "No cutting list: the checklists for these parts don't list any timbers"
+DOT = "\u28ff"  # of a picture of letters
 PAPER_MM = 178.0  # between the margins of A4
 
 TYPE_CHECKING = False  # what draws is loaded only where something is drawn anew
@@ -45,7 +47,7 @@ def drawings(options: argparse.Namespace) -> int:
         if options.svg:
             tell_made(options, _write(_found(job, options.part), Path(options.svg)))
         else:
-            letters = _in_letters(job, options.part, plain=options.ascii or not _takes_dots())
+            letters = _in_letters(job, options.part, plain=options.ascii or not takes(DOT))
             tell_made(options, (), *letters.split("\n"))
     return DONE
 
@@ -127,18 +129,10 @@ def pictures(made: Sequence[Drawing], *, ascii_only: bool = False) -> Iterator[s
     from sitelog.drawing.model import caption
     from sitelog.drawing.terminal import render
 
-    plain = ascii_only or not _takes_dots()
+    plain = ascii_only or not takes(DOT)
     for drawing in made:
         yield clean(caption(drawing), most=400)
         yield from render(drawing, WIDTH, HEIGHT, ascii_only=plain)
-
-
-def _takes_dots() -> bool:
-    try:
-        "\u28ff".encode(sys.stdout.encoding or "ascii")
-    except (UnicodeEncodeError, LookupError):
-        return False
-    return True
 
 
 def _told(sketch: Sketch, ascii_only: bool) -> Iterator[str]:

@@ -29,7 +29,7 @@ class NamedService(AppService):
     def _build_environment(self, width: int = 80, height: int = 24) -> dict[str, str]:
         environment = super()._build_environment(width, height)
         environment.pop("NO_COLOR", None)
-        return environment | {"SITELOG_BY": self.by, "TERM": "xterm-256color"}
+        return environment | {"SITELOG_BY": self.by, "TERM": "xterm-256color", "LC_ALL": "C.UTF-8"}
 
 
 class Server(server.Server):

@@ -1,6 +1,6 @@
 """Ends of rafters as they lie on the bench: birdsmouth and tail, head, hip backing, and the end of a ridge."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from math import dist
 
@@ -27,17 +27,16 @@ def sticks(answer: DrawnAnswer) -> Iterator[Template]:
     if kind in KINDS:
         faces = {name: marks for name, marks in _by_line(answer).items() if name in ("face", "1", "2")}
         if all("corner" in marks for marks in faces.values()):
-            yield from _each_once(_foot(answer, *face) for face in faces.items())
-        yield from _each_once(_head(answer, *face) for face in faces.items())
+            yield from _each_once([_foot(answer, *face) for face in faces.items()])
+        yield from _each_once([_head(answer, *face) for face in faces.items()])
 
 
-def _each_once(made: Iterable[Template]) -> Iterator[Template]:
-    """Of one or two faces; alike ones once, with both named."""
-    one, *more = made
-    if more and _is_alike(one, more[0]):
-        yield replace(one, title=one.title.replace("face 1", "faces 1 and 2"))
+def _each_once(made: Sequence[Template]) -> Iterator[Template]:
+    """Of one or two faces; alike ones once, with both named. A jack has lines for faces, and no template."""
+    if len(made) == 2 and _is_alike(*made):
+        yield replace(made[0], title=made[0].title.replace("face 1", "faces 1 and 2"))
     else:
-        yield from (one, *more)
+        yield from made
 
 
 def _by_line(answer: DrawnAnswer) -> dict[str, dict[str, Point]]:
