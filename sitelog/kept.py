@@ -19,6 +19,7 @@ from typing import Any, TypeVar
 MOST_BYTES = 1 << 25  # of one file: ten times what is kept of the shipped lists
 MOST_FILES, MOST_IN_ALL = 60, 1 << 26  # those that were used last, and their bytes together
 NAMED_BY = "XDG_CACHE_HOME"  # the variable that may name the user's folder for what can be made again
+_MAKE = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
 SUM = 4  # bytes before the rest: its CRC
 
 T = TypeVar("T")
@@ -124,9 +125,10 @@ class _uncounted:  # noqa: N801 - read as a word after `with`
 
 def _write(path: Path, whole: bytes) -> None:
     """Old or new, never half: another start may be reading it."""
-    new = path.with_name(f"{path.name}.{os.getpid()}")
+    new = path.with_name(f"{path.name}.{os.urandom(4).hex()}")
     try:
-        new.write_bytes(whole)
+        with os.fdopen(os.open(new, _MAKE, 0o600), "wb") as file:
+            file.write(whole)
         new.replace(path)
     except OSError:
         new.unlink(missing_ok=True)

@@ -2,7 +2,6 @@
 
 import argparse
 import os
-import shutil
 import sys
 from collections.abc import Mapping
 from pathlib import Path
@@ -111,11 +110,13 @@ def _terminal() -> bool:
 
 def _copy(source: Path, folder: Path) -> None:
     """The sample jobs that are not in the folder yet."""
+    from sitelog.reports.files import replace
+
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for job in source.glob("*.json"):
             if not (folder / job.name).exists():
-                shutil.copy(job, folder)
+                replace(folder / job.name, job.read_bytes())
     except OSError as error:
         raise Refusal(
             f"{folder}: the sample can't be copied there ({error.strerror or error}). Give another folder"

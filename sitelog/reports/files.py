@@ -13,13 +13,13 @@ LONGEST = 120  # letters of a file's name
 KEPT_WORDS = 3  # at its end: `-brief-tiler.pdf`
 
 
-def write_all(made: Mapping[str, bytes], folder: Path, job: Path | None = None) -> list[Path]:
-    """Each file whole, under its name made safe, for those who may read the file `job`.
+def write_all(made: Mapping[str, bytes], folder: Path, job: Path | None = None, *, flag: str = "--out") -> list[Path]:
+    """Each file whole, under its name made safe, for those who may read the file `job`; no link is followed.
 
-    Refusal (code 4) for a folder or a file that can't be written.
+    Refusal (code 4) for a folder or a file that can't be written; `flag` is what names another folder.
     """
     paths = {folder / file_name(name): raw for name, raw in made.items()}
-    with saving(next(iter(paths))):
+    with saving(next(iter(paths), folder), flag):
         folder.mkdir(parents=True, exist_ok=True)
         for path, raw in paths.items():
             replace(path, raw, job)
@@ -28,13 +28,13 @@ def write_all(made: Mapping[str, bytes], folder: Path, job: Path | None = None) 
 
 
 @contextmanager
-def saving(path: Path) -> Iterator[None]:
+def saving(path: Path, flag: str = "--out") -> Iterator[None]:
     """What the disk refuses, as a Refusal (code 4) that names the file and says what to do."""
     try:
         yield
     except OSError as error:
         raise Refusal(
-            f"Not saved: {named(path)}: {reason(error)}. Try another folder with --out.", code=NOT_SAVED
+            f"Not saved: {named(path)}: {reason(error)}. Try another folder with {flag}.", code=NOT_SAVED
         ) from error
 
 

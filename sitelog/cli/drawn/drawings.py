@@ -16,8 +16,8 @@ from sitelog.cli.output import takes
 from sitelog.cli.script.tell import tell_made
 from sitelog.job.facts.schema import JOB
 from sitelog.job.state.views import State
-from sitelog.job.storage.disk import reason
-from sitelog.refusal import DONE, NOT_SAVED, Refusal
+from sitelog.job.storage.disk import beside
+from sitelog.refusal import DONE, Refusal
 from sitelog.text import clean
 
 WIDTH, HEIGHT = 80, 22  # of a picture of letters: with its title and a blank it fills a terminal of 24 rows
@@ -45,7 +45,7 @@ def drawings(options: argparse.Namespace) -> int:
         if options.sticks or options.out:
             return _sticks(options, job.state, job.library)
         if options.svg:
-            tell_made(options, _write(_found(job, options.part), Path(options.svg)))
+            tell_made(options, _write(_found(job, options.part), Path(options.svg), Path(options.file)))
         else:
             letters = _in_letters(job, options.part, plain=options.ascii or not takes(DOT))
             tell_made(options, (), *letters.split("\n"))
@@ -85,7 +85,7 @@ def _sticks(options: argparse.Namespace, state: State, library: Library) -> int:
         leaves = stick_leaves(state, library, options.part)
         if not leaves:
             raise Refusal(NO_STICKS)
-        pack = make(state, library, "", datetime.now().astimezone())
+        pack = make(state, library, "", datetime.now().astimezone(), beside(Path(options.file)))
         tell_made(options, write_sheet(pack, "sticks", leaves, Path(options.out), Path(options.file).stem, bench=True))
         return DONE
     found = [(part, sketch) for part in parts for sketch in stick_sketches(state, library, part)]
@@ -98,7 +98,7 @@ def _sticks(options: argparse.Namespace, state: State, library: Library) -> int:
 def _show(found: Drawn, options: argparse.Namespace) -> None:
     """As SVG files where a folder is given, else as pictures of letters."""
     if options.svg:
-        tell_made(options, _write(found, Path(options.svg)))
+        tell_made(options, _write(found, Path(options.svg), Path(options.file)))
     else:
         tell_made(options, (), *(line for _, sketch in found for line in _told(sketch, options.ascii)))
 
@@ -144,20 +144,18 @@ def _told(sketch: Sketch, ascii_only: bool) -> Iterator[str]:
     yield ""
 
 
-def _write(found: Drawn, folder: Path) -> Iterator[Path]:
+def _write(found: Drawn, folder: Path, job: Path) -> list[Path]:
+    """The files, for those who may read the job. What can't be drawn yet is said on the other stream."""
     from sitelog.drawing.svg import svg
+    from sitelog.reports.files import saving, write_all
 
-    try:
+    with saving(folder, "--svg"):
         folder.mkdir(parents=True, exist_ok=True)
-        for number, (part, sketch) in enumerate(found, 1):
-            if sketch.drawing is None:
-                print(f"{sketch.name}: can't be drawn yet: {sketch.why}", file=sys.stderr)
-                continue
-            name = re.sub(r"[^a-z0-9]+", "-", f"{part} {sketch.drawing.title}".lower()).strip("-")[:80]
-            path = folder / f"{number:02}-{name}.svg"
-            path.write_text(svg(sketch.drawing, width_mm=PAPER_MM), encoding="utf-8")
-            yield path
-    except OSError as error:
-        raise Refusal(
-            f"Not saved: {folder}: {reason(error)}. Try another folder with --svg.", code=NOT_SAVED
-        ) from error
+    made = {}
+    for number, (part, sketch) in enumerate(found, 1):
+        if sketch.drawing is None:
+            print(f"{sketch.name}: can't be drawn yet: {sketch.why}", file=sys.stderr)
+            continue
+        name = re.sub(r"[^a-z0-9]+", "-", f"{part} {sketch.drawing.title}".lower()).strip("-")[:80]
+        made[f"{number:02}-{name}.svg"] = svg(sketch.drawing, width_mm=PAPER_MM).encode()
+    return write_all(made, folder, job, flag="--svg")
