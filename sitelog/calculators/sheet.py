@@ -15,7 +15,7 @@ from sitelog.text import clean
 Cell = float | int | str | None
 Unit = str | Mapping[str, str]  # of a result, or of each of its columns
 
-STAND = "for Great Britain; elsewhere use the local ones"  # whose the figures of rules and cautions are
+STAND = "for Great Britain; elsewhere use local ones"  # whose the figures of rules and cautions are
 _LABEL, _WIDTH = 30, 79
 _KEYS = "figure"  # the column that names results by their keys, told in words
 _COMPLEMENTS = (("_from_square", "from edge"), ("_from_edge", "from square"))

@@ -99,7 +99,7 @@ def test_the_whole_answer_ends_with_its_verdict_its_notes_and_what_it_rests_on()
     assert "Verdict                        OUT" in told
     assert "note: this level can be 2 out on a limit of 3: use a better one if you can" in told
     assert "basis: geometry" in told
-    assert "figures: for Great Britain; elsewhere use the local ones" in told
+    assert "figures: for Great Britain; elsewhere use local ones" in told
     assert told.index("basis") < told.index("wind = fall head - fall foot = 6.5 - 1 = 5.5 mm")
 
 

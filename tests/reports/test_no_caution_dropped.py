@@ -156,4 +156,4 @@ def test_wind_edge_ladder_and_who_is_near_are_asked_once_a_day_whichever_stages_
 
 
 def test_the_pack_says_of_which_country_its_figures_are() -> None:
-    assert "Figures are for Great Britain; elsewhere use the local ones." in repr(Site().pack().notice)
+    assert "Figures are for Great Britain; elsewhere use local ones." in repr(Site().pack().notice)

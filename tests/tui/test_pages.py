@@ -230,7 +230,7 @@ async def test_a_caution_shows_what_hurts_what_to_do_whom_to_ask_and_sources(app
         for says, source in caution.figures:
             assert says in seen
             assert library.sources[source].title in seen
-        assert "Figures are for Great Britain; elsewhere use the local ones." in seen
+        assert "Figures are for Great Britain; elsewhere use local ones." in seen
         assert "Local rules and the site method statement come first." in " ".join(seen.split())
 
 

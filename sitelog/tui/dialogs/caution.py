@@ -50,6 +50,7 @@ class CautionPage(Page[bool]):
         self._all = tuple(cautions)
         self._first, self._of = first, first + len(self._all) - 1
         self._in_hand = 0
+        self._is_full = False
         self.blocks: list[CautionBlock] = []
 
     @property
@@ -147,7 +148,7 @@ class CautionPage(Page[bool]):
         room += TITLE * (len(rows) == 1)  # it stands at the head of the page
         layout = layout_of(rows, room) or LAYOUTS[-1]
         # A long notice takes rows from them: the one in hand gives them up, and keeps its question.
-        fills = layout.others == "folded" and most_rows(rows, layout) > room - NOTICE
+        self._is_full = fills = layout.others == "folded" and most_rows(rows, layout) > room - NOTICE
         for block in self.blocks:
             in_hand = block is self.block
             block.set_class(in_hand and fills, "-filling")
@@ -249,7 +250,8 @@ class CautionPage(Page[bool]):
                 block.answer = block.answer or answer
         left = [at for at, block in enumerate(self.blocks) if not block.answer]
         if left:
-            self.say(f"Saved. {caution.title}: {answer}")
+            # Its own row shows the answer, too: where there is no row to spare that is enough.
+            self.say("Saved." if self._is_full else f"Saved. {caution.title}: {answer}")
             self._stand(left[0])
         else:
             self.dismiss(True)

@@ -19,7 +19,7 @@ from sitelog.tui.widgets.listing import Paragraphs, hung, lettered
 from sitelog.wording.caution import choice_lines, question_line
 from sitelog.wording.strip import AT_A_TIME
 
-Detail = Literal["spaced", "full", "brief", "folded"]
+Detail = Literal["spaced", "full", "brief", "tight", "folded"]
 Words = tuple[tuple[str, str], ...]
 Rows = Mapping[Detail, int]  # rows of a screen that a caution takes, by how much of it is shown
 SIDES = 2  # columns at the sides of the words
@@ -39,6 +39,7 @@ LAYOUTS = (
     Layout("brief", "brief"),
     Layout("full", "folded"),
     Layout("brief", "folded"),
+    Layout("tight", "folded"),
 )
 
 
@@ -81,7 +82,13 @@ class CautionBlock(Vertical):
         self.answer = ""  # once it is in the record
         self.seen = False  # to its last line
         self.typed, self._plain = typed, plain
-        self._words: dict[Detail, Words] = {"spaced": _spaced(full), "full": full, "brief": brief, "folded": ()}
+        self._words: dict[Detail, Words] = {
+            "spaced": _spaced(full),
+            "full": full,
+            "brief": brief,
+            "tight": _tight(brief),
+            "folded": (),
+        }
 
     def compose(self) -> ComposeResult:
         """Its title, its words, which scroll where they must, then the question and where the answer goes."""
@@ -160,6 +167,11 @@ class CautionBlock(Vertical):
 def _spaced(words: Words) -> Words:
     """With a blank line between, but not between figures."""
     return tuple(line for lead, told in words for line in (("", ""), (lead, told)) if lead != "Figure" or any(line))
+
+
+def _tight(words: Words) -> Words:
+    """In one paragraph, its first words in capitals: the rows of a small screen are few."""
+    return (("", " ".join(f"{lead.upper()}: {told}" for lead, told in words)),)
 
 
 def _lines(words: Words, width: int) -> int:
