@@ -1,4 +1,4 @@
-"""`sitelog merge`: copies of one job that went on apart, joined; and what they say differently, told."""
+"""`sitelog merge`: copies of one job, those named or those beside it, joined; what they say differently, told."""
 
 import argparse
 from pathlib import Path
@@ -9,11 +9,12 @@ from sitelog.cli.keep.job_file import enter, opened
 from sitelog.cli.page import two_answers
 from sitelog.cli.script.tell import tell
 from sitelog.job.machine.memory import machines_own
+from sitelog.job.storage.copies import Settled, join_beside
 from sitelog.job.storage.merge import join, merge_scratch
 from sitelog.job.storage.verify import verify
 from sitelog.refusal import DONE, PROBLEM, Refusal
 from sitelog.text import counted
-from sitelog.wording.prompts.rescuing import without
+from sitelog.wording.prompts.rescuing import copies_settled, without
 
 
 def merge(options: argparse.Namespace) -> int:
@@ -23,7 +24,8 @@ def merge(options: argparse.Namespace) -> int:
     if options.without:
         return enter(options, lambda job: without(job).make([options.without]), lambda _: "you go on without them")
     joined = join(options.file, options.copies, memory=machines_own())
-    count, photos = joined.entries, joined.photos
+    beside = Settled() if options.copies else join_beside(options.file, memory=machines_own())
+    count, photos = joined.entries + beside.entries, joined.photos + beside.photos
     options.entered.append(lambda: bool(count or photos))
     with opened(options, read_only=True) as job:
         state = job.state
@@ -31,6 +33,7 @@ def merge(options: argparse.Namespace) -> int:
     lines = [
         f"{options.file}: {counted(count, 'entry', 'entries')} added, {state.entries} in total",
         *([f"{counted(photos, 'photo')} brought over"] if photos else []),
+        *copies_settled(beside),
         *differ,
         f"record code {state.head}",
         *faults,
@@ -41,7 +44,7 @@ def merge(options: argparse.Namespace) -> int:
 
         return Joined(
             said=said, added=count, photos=photos, entries=state.entries, head=state.head, two_answers=differ,
-            faults=faults,
+            faults=faults, aside=[copy.name for copy in beside.aside], removed=[copy.name for copy in beside.removed],
         )  # fmt: skip
 
     tell(options, lines, data)

@@ -1,6 +1,8 @@
 """`sitelog verify`: what is wrong with a job's file, its photos and what a pack told of it, one line each."""
 
 import argparse
+from collections.abc import Iterator
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 from string import hexdigits
@@ -10,10 +12,14 @@ from msgspec import Struct
 from sitelog.cli.script.tell import tell
 from sitelog.job.log.record_code import CODE_LENGTHS, as_printed
 from sitelog.job.machine.memory import machines_own
+from sitelog.job.storage.copies import by_job, found, job_in
 from sitelog.job.storage.file import JobFile
+from sitelog.job.storage.reading import read
+from sitelog.job.storage.store import WholeFile
 from sitelog.job.storage.verify import Proof, proved
 from sitelog.refusal import DONE, PROBLEM, Refusal
 from sitelog.text import text_between
+from sitelog.wording.prompts.rescuing import copy_offers
 
 SHORT = "This code is an older, shorter one: it shows a slip or a lost entry, but not what somebody changed with skill"
 
@@ -25,7 +31,7 @@ def verify(options: argparse.Namespace) -> int:
     faults = [*proof.faults, *_lacks(file, proof)]
     if code and not faults and not proof.leads:
         faults = [_unproved(options.file, code, proof.packed)]
-    beside = list(proof.odd)
+    beside = [*proof.odd, *_copies(options.file)]
     led = text_between(", and give the record code ", code, "")
     sound = [f"{options.file}: all entries and photos are as they were saved{led}"]
     if code and len(code) < CODE_LENGTHS[0]:
@@ -51,6 +57,13 @@ def _unproved(file: str, code: str, packed: bool) -> str:
         f"No record code {code} in {file}: check it against the pack."
         " If it is right, this is another job's file, or entries are missing from its end"
     )
+
+
+def _copies(file: str) -> Iterator[str]:
+    """The copies that lie beside it, as far as they and it can be read."""
+    if len(by_job(WholeFile(file).path.parent).get(job_in(WholeFile(file).path), [])) > 1:
+        with suppress(Refusal):
+            yield from copy_offers(found(Path(file), read(WholeFile(file)).entries), file)
 
 
 def _lacks(file: Path, proof: Proof) -> list[str]:

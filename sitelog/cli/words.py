@@ -137,7 +137,12 @@ OWN: tuple[Command, ...] = (
         "merge:merge",
         (
             FILE,
-            flag("copies", metavar="COPY", nargs="*", help="copies of the same job; they are not changed"),
+            flag(
+                "copies",
+                metavar="COPY",
+                nargs="*",
+                help="copies of the same job; they are not changed. With none, those beside it are joined",
+            ),
             flag("--without", metavar="REASON", default="", help="go on without entries that can't be found, and why"),
             BY,
             flag("--driver", action="store_true", help="as a merge driver of git: merge --driver %%O %%A %%B"),

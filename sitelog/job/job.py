@@ -252,9 +252,13 @@ class Job:
         with suppress(Refusal):
             found = self.file.recall()
         if found:
-            self._looked = Looked.at(self.newest, self.file.entries)
-            self._state = self._looked.state()
+            self.look_again()
         return found
+
+    def look_again(self) -> None:
+        """Work the state from all the entries: some came in by another way than `do`."""
+        self._looked = Looked.at(self.newest, self.file.entries)
+        self._state = self._looked.state()
 
     def carry_on(self, place: Path, author: Author, memory: Memory | None = None) -> None:
         """Go on in another place with all that is held, and the photos that can be read. Refusal: not there (2, 4)."""
@@ -277,8 +281,7 @@ class Job:
             raise
         self.file.let_go()
         self.file = file
-        self._looked = Looked.at(self.newest, file.entries)
-        self._state = self._looked.state()
+        self.look_again()
 
     def close(self) -> None:
         """Bring the journal into the file, and let the job go."""

@@ -10,6 +10,7 @@ from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft, Entry, digest_of, seal, several
 from sitelog.job.machine.memory import Act as Act
 from sitelog.job.machine.memory import Memory
+from sitelog.job.storage.copies import Settled, found, settle
 from sitelog.refusal import HELD, NOT_SAVED, Refusal
 
 
@@ -30,6 +31,11 @@ class Session:
         self.recalled = 0  # entries that an older copy lacked and this machine had kept
         if not job.file.read_only:
             self.recalled = job.recall()
+        self.settled = Settled()  # copies beside the job that were removed, as they hold nothing new
+        self.copies = found(job.file.path, job.file.entries)  # the others, to be asked about
+        if not job.file.read_only:
+            self._remove_copies()
+        self.copies = [copy for copy in self.copies if copy.new or copy.why]
         if memory and not job.file.read_only:
             self.came_back = self.unsaved = _not_entered(memory.waiting(self._id, job.file.path), job.entries)
             self.kept = bool(self.unsaved)
@@ -46,6 +52,20 @@ class Session:
             if refusal.code != HELD:
                 raise
             return cls(Job.open(file, library, read_only=True, memory=memory), refusal.message)
+
+    def _remove_copies(self) -> None:
+        """Of the copies beside the job, those with nothing new; what can't be removed now does no harm."""
+        spare = [copy for copy in self.copies if copy.spare]
+        with suppress(Refusal):
+            self.settled = settle(self.job.file, spare)
+
+    def join_copies(self) -> Settled:
+        """Join the copies beside the job. Refusal 4 where it can't be saved: they stay where they are."""
+        done = settle(self.job.file, self.copies)
+        self.copies = list(done.stays)
+        if done.entries:
+            self.job.look_again()
+        return done
 
     @property
     def _id(self) -> str:

@@ -53,9 +53,13 @@ def to_json(state: State, album: Sequence[Shown] = ()) -> dict[str, Any]:
 
 
 def job_data(
-    state: State, album: Sequence[Shown] = (), replies: Sequence[str] = (), library: Library | None = None
+    state: State,
+    album: Sequence[Shown] = (),
+    replies: Sequence[str] = (),
+    library: Library | None = None,
+    copies: Sequence[str] = (),
 ) -> JobData:
-    """The whole job as it stands, with its photos as they stand on the disk, and a line for each reply beside it.
+    """The whole job as it stands, with its photos on the disk, and a line for each reply and copy beside it.
 
     Without `library` the example of a figure that rests on another of its check is one of its kind.
     """
@@ -78,6 +82,7 @@ def job_data(
         head=state.head,
         next=state.next,
         replies=list(replies),
+        copies=list(copies),
     )
 
 

@@ -11,7 +11,7 @@ from sitelog.refusal import Refusal
 from sitelog.text import text_if
 from sitelog.wording.prompts.left import left_by, left_choices, left_lines, left_title
 from sitelog.wording.prompts.replying import offer
-from sitelog.wording.prompts.rescuing import without
+from sitelog.wording.prompts.rescuing import COPY_CHOICES, copies_settled, without
 
 REST_SECONDS = 60.0
 
@@ -37,12 +37,25 @@ class Walk(Actions):
         if file.missing and not file.read_only:
             with suppress(Left):
                 self.session.do(lambda: without(self.session.job))
+        self._ask_to_join()
         self._ask_what_others_left()
         try:
             while True:
                 self._turn()
         except Quit as quit_:
             return quit_.code
+
+    def _ask_to_join(self) -> None:
+        """Copies of the job that stand beside it are joined, or left as they are."""
+        session = self.session.session
+        if session.read_only or not any(copy.new for copy in session.copies):
+            return
+        with suppress(Left):
+            if self.talk.pick("What shall be done with it?", COPY_CHOICES) == 1:
+                try:
+                    self.talk.say(*copies_settled(session.join_copies()))
+                except Refusal as refusal:
+                    self.talk.refuse(refusal.message)
 
     def _ask_what_others_left(self) -> None:
         """What somebody else typed and did not save is told, and kept for them or thrown away."""

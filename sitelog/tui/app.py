@@ -25,7 +25,7 @@ from sitelog.tui.sanitizer import OutputSanitizer
 from sitelog.tui.terminal import Painted, thrifty
 from sitelog.tui.themes import DAY, PLAIN, VAN, WholeBar
 from sitelog.tui.widgets.page import Page
-from sitelog.wording.prompts.left import left_by, left_lines
+from sitelog.wording.prompts.left import left_by, left_choices, left_lines, left_title
 
 IDLE_SECONDS = 60.0
 LAST_DOOR = OutputSanitizer()
@@ -134,12 +134,18 @@ class SitelogApp(Everywhere):
         if self.job and not self.read_only and beside(self.job):
             self.push_screen(screen("replies"))
         if self.job and not self.read_only:
-            self.run_worker(self._ask_what_others_left(self.job))
+            self.run_worker(self._ask_what_was_found(self.job))
 
-    async def _ask_what_others_left(self, job: Job) -> None:
-        """What somebody else typed and did not save is told, and kept for them or thrown away."""
+    async def _ask_what_was_found(self, job: Job) -> None:
+        """Copies beside it are joined or left; what somebody else typed and did not save is kept or thrown away."""
+        if self.session and self.session.copies:
+            from sitelog.tui.rescue import ask_to_join
+
+            await ask_to_join(self)
         for by, found in left_by(self.drafts).items():
-            if await self.push_screen_wait(screen("left", by, list(left_lines(found, job)))):
+            if await self.push_screen_wait(
+                screen("left", left_title(by), list(left_lines(found, job)), left_choices(by))
+            ):
                 self.drafts.throw_away(by)
 
     def missed(self) -> None:

@@ -6,8 +6,9 @@ from sitelog.refusal import Refusal
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.dialogs.ask import ask_words
 from sitelog.tui.host import Host
+from sitelog.tui.registry import screen
 from sitelog.wording.prompts.drafts import Drafts
-from sitelog.wording.prompts.rescuing import place, typed_place, without
+from sitelog.wording.prompts.rescuing import COPY, COPY_CHOICES, copies_settled, copy_told, place, typed_place, without
 
 
 async def ask_without(site: Host) -> None:
@@ -15,6 +16,22 @@ async def ask_without(site: Host) -> None:
     page, job = site.page, site.job
     if page and job and await prompted.do(page, lambda: without(job)):
         page.say("Entered: you go on without them.")
+
+
+async def ask_to_join(site: Host) -> None:
+    """Copies of the job that stand beside it: joined, or left as they are; then it is asked again at the next start."""
+    page, session = site.page, site.session
+    if not page or not session or not any(copy.new for copy in session.copies):
+        return
+    lines = [f"{copy_told(copy)}." for copy in session.copies]
+    if await page.app.push_screen_wait(screen("left", COPY, lines, COPY_CHOICES)):
+        try:
+            done = session.join_copies()
+        except Refusal as refusal:
+            page.say(refusal.message)
+            return
+        site.refresh_pages()
+        page.say(" ".join(copies_settled(done)))
 
 
 async def ask_place(site: Host) -> None:

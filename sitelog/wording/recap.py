@@ -9,6 +9,7 @@ from sitelog.job.state.views import State
 from sitelog.text import clock, counted, text_between, text_if
 from sitelog.wording.entries import what
 from sitelog.wording.formatting import next_words, when
+from sitelog.wording.prompts.rescuing import copies_settled, copy_told
 
 MOST_NAMES = 6
 MOST_EARLIER = 4  # told where the job stands: the names must stay on the screen beneath them
@@ -83,9 +84,9 @@ def opened(session: Session) -> list[str]:
     """What is said at opening beside where the job stands: what is missing from it, and what an earlier start left."""
     told = "; ".join(what(seal(draft, hand, None), session.job.state) for draft, hand in session.came_back)
     came = "Still not saved, from before: " if session.unsaved else "Saved now, from before: "
-    return [
-        line for line in (brought_back(session.recalled), session.job.file.lacks, text_between(came, told, ".")) if line
-    ]
+    lines = brought_back(session.recalled), session.job.file.lacks, text_between(came, told, ".")
+    copies = (f"{copy_told(copy)}." for copy in session.copies)
+    return [line for line in (*lines, *copies_settled(session.settled), *copies) if line]
 
 
 def brought_back(count: int) -> str:

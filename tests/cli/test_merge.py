@@ -74,7 +74,8 @@ def test_a_job_that_is_not_sound_after_a_merge_says_what_is_wrong(say: Say, apar
 def test_a_journal_that_does_not_fit_is_brought_in_by_a_merge_and_what_is_missing_is_told(
     say: Say, apart: tuple[str, str]
 ) -> None:
-    _, copy = apart
+    job, copy = apart
+    Path(job).write_text("{}")  # else what is missing would be found in it
     older = Path(copy).read_bytes()
     for _ in range(2):
         with JobFile.open(copy) as file:
@@ -82,7 +83,8 @@ def test_a_journal_that_does_not_fit_is_brought_in_by_a_merge_and_what_is_missin
             (journal,) = file.files.glob(f"journal.{file.entries[-1].device}")
             left = journal.read_bytes()
         journal.unlink()
-    whole = Path(shutil.copy(copy, Path(copy).with_name("whole.json")))
+    (office := Path(copy).parent / "office").mkdir()
+    whole = Path(shutil.copy(copy, office / "whole.json"))
     Path(copy).write_bytes(older)
     Path(f"{copy}.files", "journal").write_bytes(left)
     said = say("record", copy, "main.plates.sides", "ab=8996", *PLATES, "--note", "misread the tape", *BY)

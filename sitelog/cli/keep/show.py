@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from sitelog.cli.keep.job_file import Options, opened
 from sitelog.cli.script.tell import print_json
 from sitelog.job.job import Job
+from sitelog.job.storage.copies import found
 from sitelog.refusal import DONE
 
 TYPE_CHECKING = False
@@ -17,14 +18,15 @@ if TYPE_CHECKING:
 def show(options: Options) -> int:
     """The job as lines, or with --json as one object."""
     with opened(options, read_only=True) as job:
-        offers = list(_offers(job, options.file))
+        replies, copies = list(_replies(job, options.file)), list(_copies(job, options.file))
         if options.json:
             from sitelog.job.photos.keeping import album
             from sitelog.job.show import job_data
 
-            print_json(job_data(job.state, album(job.state, job.file.files), offers, job.library))
+            photos = album(job.state, job.file.files)
+            print_json(job_data(job.state, photos, replies, job.library, copies))
             return DONE
-        print("\n".join([*_lines(job), *offers]))
+        print("\n".join([*_lines(job), *replies, *copies]))
     return DONE
 
 
@@ -50,7 +52,7 @@ def _by_itself(state: State) -> tuple[str, ...]:
     return tuple(page(state, shown))
 
 
-def _offers(job: Job, file: str) -> Iterator[str]:
+def _replies(job: Job, file: str) -> Iterator[str]:
     """Each reply that lies beside the job, and what to type to enter it."""
     from sitelog.job.replies.beside import beside
 
@@ -58,3 +60,11 @@ def _offers(job: Job, file: str) -> Iterator[str]:
         from sitelog.wording.prompts.replying import offer
 
         yield f"{offer(offered)}. To enter it: sitelog accept {file} {offered.file}"
+
+
+def _copies(job: Job, file: str) -> Iterator[str]:
+    """Each copy of the job that lies beside it, what it has, and what to type."""
+    if copies := found(job.file.path, job.entries):
+        from sitelog.wording.prompts.rescuing import copy_offers
+
+        yield from copy_offers(copies, file)

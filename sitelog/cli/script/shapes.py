@@ -58,6 +58,8 @@ class Joined(Said, frozen=True, kw_only=True):
     head: str
     two_answers: list[str]
     faults: list[str]
+    aside: list[str] = []  # copies beside the job that were joined, and put into its own folder, under copies
+    removed: list[str] = []  # copies beside the job that held nothing new
 
 
 class ListRow(Struct, frozen=True):

@@ -256,3 +256,4 @@ class JobData(Struct, frozen=True):
     head: str
     next: str
     replies: list[str] = []  # lines: a reply that lies beside the job, and how to enter it
+    copies: list[str] = []  # lines: a copy of the job that lies beside it, what it has, and how to join it

@@ -4,6 +4,7 @@ A program that brings a folder up to date between devices so has nothing to figh
 """
 
 import os
+import re
 from collections.abc import Collection, Sequence
 from contextlib import suppress
 from pathlib import Path
@@ -18,6 +19,8 @@ from sitelog.job.storage.lines import Left
 JOURNAL = "journal"  # of a program that knew one for all devices; `journal.DEVICE` is a device's own
 LONG = 1 << 18  # bytes: a journal of one device alone is begun anew past them
 _NOT = (BROKEN, "journal.new")
+_BEGINS = b'{"journal":'
+_ANOTHER = re.compile(r"\.|[0-9a-f]{64}\.|copies$|(typed|(own-)?lists)\.json")  # of what else stands there
 
 
 class Beside:
@@ -81,7 +84,7 @@ class Journals:
     @property
     def unsettled(self) -> bool:
         """Is there one to be put right once the file holds what is in it: `settle` does so."""
-        return any(beside.journal.there and _passes(beside) for beside in self._read.values()) or (
+        return any(beside.journal.there and self._passes(beside) for beside in self._read.values()) or (
             self._own is not None and self._own.unsure
         )
 
@@ -126,13 +129,24 @@ class Journals:
     def settle(self, job: str, seals: Seals) -> None:
         """Put right what is not as it should be, as the file holds by now all that could be read beside it.
 
-        Those without a device's name and the damaged are taken away, and what was never confirmed out of the own one.
+        What `_passes` is taken away, and what was never confirmed out of the own one.
         """
         if self._own is not None:
             self._own.renew(job, seals, self._written)
         for beside in self._read.values():
-            if _passes(beside):
+            if self._passes(beside):
                 beside.journal.drop()
+
+    def _passes(self, beside: Beside) -> bool:
+        """Is it to be taken away? One without a device's name, a damaged one, a copy that has nothing of its own."""
+        if not beside.own or beside.left.fault or beside.left.spoilt:
+            return True
+        entries = beside.left.entries
+        name = f"{JOURNAL}.{entries[0].device}" if entries else beside.name
+        if beside.name == name or name not in self._read:
+            return False
+        there = {entry.id: entry for entry in self._read[name].left.entries}
+        return all(there.get(entry.id) == entry for entry in entries)
 
     def drop_held(self, path: Path, devices: Collection[str]) -> None:
         """Take a long one away that the file at `path`, as it was found, holds all of, where no other device is in it.
@@ -152,13 +166,24 @@ class Journals:
             self._own.close()
 
     def _paths(self) -> list[Path]:
-        """Whatever a program that copies them has added to their names."""
+        """Whatever a program that copies them has made of their names."""
         try:
             with os.scandir(self._files) as rows:
-                names = [row.name for row in rows if row.name.startswith(JOURNAL) and not row.name.startswith(_NOT)]
+                names = [row.name for row in rows if _is_journal(row)]
         except (FileNotFoundError, NotADirectoryError):
             return []
         return [self._files / name for name in sorted(names)]
+
+
+def _is_journal(row: "os.DirEntry[str]") -> bool:
+    """By its name, or by how it begins."""
+    if row.name.startswith(JOURNAL):
+        return not row.name.startswith(_NOT)
+    if _ANOTHER.match(row.name) or not row.is_file(follow_symlinks=False):
+        return False
+    with suppress(OSError), open(row.path, "rb") as file:  # noqa: PTH123 - a row is no path
+        return file.read(len(_BEGINS)) == _BEGINS
+    return False
 
 
 def _is_other(journal: Journal) -> bool:
@@ -166,7 +191,3 @@ def _is_other(journal: Journal) -> bool:
         return journal.changed()
     except OSError:
         return True
-
-
-def _passes(beside: Beside) -> bool:
-    return not beside.own or bool(beside.left.fault or beside.left.spoilt)

@@ -1,4 +1,4 @@
-"""What somebody else typed and did not save, told over the foot of the page: kept for them, or thrown away."""
+"""What was found with the job, told over the foot of the page: left as it is, or dealt with."""
 
 from collections.abc import Sequence
 from typing import ClassVar
@@ -15,28 +15,28 @@ from textual.widgets.option_list import Option
 from sitelog.tui.host import host_of
 from sitelog.tui.widgets.listing import lettered
 from sitelog.tui.widgets.over import OverPage
-from sitelog.wording.prompts.left import left_choices, left_title
 
 
 class LeftPage(OverPage[bool]):
-    """Gives True where it is to be thrown away; Esc keeps it. No choice is under the cursor to begin with."""
+    """Gives True for the second choice; Esc is the first, which changes nothing. None has the cursor to begin with."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "keep", show=False)]
 
-    def __init__(self, by: str, lines: Sequence[str]) -> None:
+    def __init__(self, title: str, lines: Sequence[str], choices: tuple[str, str]) -> None:
         super().__init__()
-        self.by = by
+        self.heading = title
         self.lines = tuple(lines)
+        self.choices = choices
 
     def compose(self) -> ComposeResult:
-        """Whose it is, what it is, and the two choices."""
+        """What it is, and the two choices."""
         with Vertical(id="ask"):
-            yield Static(self._content(left_title(self.by)), id="ask-title", markup=False)
+            yield Static(self._content(self.heading), id="ask-title", markup=False)
             for line in self.lines:
                 yield Static(self._content(line), classes="ask-words", markup=False)
-            rows = (f"{number}  {choice}" for number, choice in enumerate(left_choices(self.by), 1))
+            rows = (f"{number}  {choice}" for number, choice in enumerate(self.choices, 1))
             yield OptionList(*(Option(self._content(row)) for row in rows), id="choices", markup=False)
-            yield from self.foot("enter choose", "esc keep it")
+            yield from self.foot("enter choose", "esc leave it")
 
     def _content(self, text: str) -> Content:
         return Content(lettered(text, host_of(self).ascii_only))
@@ -58,5 +58,5 @@ class LeftPage(OverPage[bool]):
         self.dismiss(event.option_index == 1)
 
     def action_keep(self) -> None:
-        """Keep it."""
+        """Leave it as it is."""
         self.dismiss(False)

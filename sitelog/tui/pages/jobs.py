@@ -15,7 +15,7 @@ from sitelog.tui.keys import bindings
 from sitelog.tui.registry import screen
 from sitelog.tui.widgets.list_page import ListPage
 from sitelog.tui.widgets.listing import Cell, Listing, Row
-from sitelog.wording.jobs import Found, job_files, peek, worked
+from sitelog.wording.jobs import Found, peek_all, worked
 
 
 class JobsPage(ListPage[None]):
@@ -50,7 +50,7 @@ class JobsPage(ListPage[None]):
 
     def _read(self) -> None:
         """Headings at once; what is next in each is worked behind, as it takes the whole job."""
-        read = [peek(path) for path in job_files(self.site.folder)]
+        read = peek_all(self.site.folder)
         self.found = {found.file.name: found for found, _ in read}
         self._work_out([(found, entries) for found, entries in read if entries])
 
@@ -85,7 +85,8 @@ class JobsPage(ListPage[None]):
         found = self.found[key]
         if found.wrong:
             return [("File", found.file.name), ("Wrong", found.wrong)]
-        return [("File", found.file.name), ("Last", found.last), ("Next", found.next)]
+        rows = [("File", found.file.name), ("Last", found.last), ("Next", found.next)]
+        return [*rows, ("Copy", found.copies)] if found.copies else rows
 
     # -- acts --
 
@@ -116,5 +117,6 @@ def _row(found: Found) -> Row:
         (
             (Cell(found.named), Cell(counted(found.entries, "entry", "entries"), 24, right=True)),
             (Cell("", 2), Cell(text_after("next: ", found.next)), Cell(snags, 16, right=True)),
+            *([(Cell("", 2), Cell(found.copies))] if found.copies else []),
         ),
     )

@@ -1,0 +1,62 @@
+"""A copy of a job in its folder, as commands show it: what it has, how to join it, and what became of it."""
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+
+from sitelog.job.storage.disk import beside
+from tests.cli.conftest import Say
+from tests.cli.test_keep import BY
+
+COPY = "roof (conflicted copy of tablet).json"
+
+
+@pytest.fixture
+def copy(say: Say, job: str, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A copy beside the job in which another tablet has entered two notes."""
+    path = Path(job).with_name(f"{Path(job).stem} (conflicted copy of tablet).json")
+    shutil.copy(job, path)
+    with monkeypatch.context() as patch:
+        patch.setenv("SITELOG_DEVICE", "phone001")
+        for note in ("dry", "windy"):
+            assert say("note", str(path), "main", note, *BY).code == 0
+    shutil.rmtree(beside(path))
+    return path
+
+
+def test_show_and_verify_say_what_a_copy_has_and_change_nothing(say: Say, job: str, copy: Path) -> None:
+    line = (
+        f"A copy from another tablet has 2 entries that aren't in this job: {copy.name}. "
+        f"To join it: sitelog merge {job}"
+    )
+    assert say("show", job).out.splitlines()[-1] == line
+    verified = say("verify", job)
+    assert (verified.code, verified.out.splitlines()[0]) == (0, line)
+    assert json.loads(say("show", job, "--json").out)["copies"] == [line]
+    assert json.loads(say("verify", job, "--json").out)["beside"] == [line]
+    assert copy.exists()
+    shutil.copy(job, copy)
+    spare = f"{copy.name} is a copy of this job with nothing new in it. To remove it: sitelog merge {job}"
+    assert say("show", job).out.splitlines()[-1] == spare
+
+
+def test_merge_without_a_copy_joins_those_beside_the_job(say: Say, job: str, copy: Path) -> None:
+    said = say("merge", job)
+    assert said.code == 0
+    first, joined, *_ = said.out.splitlines()
+    assert first.startswith(f"{job}: 2 entries added, ")
+    assert joined == (f"Joined {copy.name}: 2 entries added. The copy is now in the job's own folder, under copies.")
+    assert not copy.exists()
+    shutil.copy(job, copy)
+    found = json.loads(say("merge", job, "--json").out)
+    assert (found["added"], found["aside"], found["removed"]) == (0, [], [copy.name])
+    assert f"Removed {copy.name}: a copy of this job with nothing new in it." in found["said"]
+    assert say("verify", job).code == 0
+
+
+def test_a_copy_that_is_named_is_only_read(say: Say, job: str, copy: Path) -> None:
+    before = copy.read_bytes()
+    assert say("merge", job, str(copy)).out.startswith(f"{job}: 2 entries added")
+    assert copy.read_bytes() == before
