@@ -56,13 +56,6 @@ def find(key: str) -> Any:
     return None
 
 
-def holds(key: str) -> bool:
-    """Whether something was kept under the key; it may be spoilt."""
-    with suppress(OSError, RuntimeError):
-        return bool(key) and (folder() / key).is_file()
-    return False
-
-
 def keep(key: str, what: object) -> None:
     """Keep it for the next start, if it can be."""
     with suppress(OSError, RuntimeError), _uncounted():

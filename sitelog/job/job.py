@@ -8,13 +8,13 @@ from pathlib import Path
 from types import TracebackType
 from typing import Self, TypeVar
 
-import msgspec
 from msgspec import Struct
 
 from sitelog import kept
 from sitelog.checklist.proved import Lists
 from sitelog.job.log.entry import Author, Draft, Entry, several
 from sitelog.job.machine.memory import Memory
+from sitelog.job.machine.shelf import Seen, Shelf
 from sitelog.job.storage.file import JobFile
 from sitelog.refusal import Refusal
 
@@ -27,14 +27,8 @@ if TYPE_CHECKING:
     from sitelog.job.state.views import State
 
 
+RELISTS = ("pin", "part", "void")  # the acts after which a job may go by other lists
 T = TypeVar("T")
-
-
-class Worked(Struct, frozen=True):
-    """What is kept of a job from one start to the next: its state, and what was seen to work it."""
-
-    state: State
-    seen: EvaluationCache
 
 
 class Looked(Struct):
@@ -58,6 +52,17 @@ class Looked(Struct):
         entry_index = EntryIndex.of(entries)
         return cls(newest, in_force(newest, entry_index), entry_index, EvaluationCache())
 
+    @classmethod
+    def since(cls, before: Seen, entries: Sequence[Entry], fresh: Sequence[Entry]) -> Self:
+        """The same with what was seen before the fresh ones were entered."""
+        from sitelog.job.lists import in_force
+        from sitelog.job.log.entry_index import EntryIndex
+
+        entry_index, library = EntryIndex.of(entries), before.library
+        if any(entry.act in RELISTS for entry in fresh):
+            library = in_force(before.newest, entry_index)
+        return cls(before.newest, library, entry_index, before.seen)
+
     def state(self) -> State:
         """The state that follows."""
         from sitelog.job.state.replay import state_of  # not loaded where a kept state is all that is asked for
@@ -76,12 +81,9 @@ class Job:
         self.file = file
         self._lists = lists
         self._looked: Looked | None = None
-        self._worked: Worked | None = None
         self._state: State | None = None
-        self._keyed = (0, "")
-        self._kept_as = self.key
-        if not kept.holds(self._kept_as):
-            self._kept_as = ""
+        self._shelf = Shelf(lists.key, file.entries) if isinstance(lists, Lists) else None
+        if not (self._shelf and self._shelf.count):
             self._state = self._in_hand.state()
 
     @classmethod
@@ -116,8 +118,8 @@ class Job:
     def state(self) -> State:
         """What follows from the entries."""
         if self._state is None:
-            worked = self._found()
-            self._state = worked.state if worked else self._in_hand.state()
+            found = self._shelf.state() if self._shelf and self._shelf.count == self.file.count else None
+            self._state = found or self._in_hand.state()
         return self._state
 
     @property
@@ -180,10 +182,7 @@ class Job:
 
         "" where the lists that it was opened with have no key.
         """
-        if isinstance(self._lists, Lists) and self._keyed[0] != self.file.count:
-            entries = msgspec.json.encode(self.file.entries)
-            self._keyed = (self.file.count, kept.key_of(b"state", self._lists.key.encode(), entries))
-        return self._keyed[1]
+        return self._shelf.key(self.file.entries) if self._shelf else ""
 
     def told(self, name: str, tell: Callable[[State], T]) -> T:
         """What `tell` makes of the state and of nothing else, kept from one start to the next under that name."""
@@ -206,10 +205,12 @@ class Job:
     @property
     def _in_hand(self) -> Looked:
         if self._looked is None:
-            self._looked = Looked.at(self._newest_read(), self.file.entries)
-            worked = self._found()
-            if worked and worked.state.entries == self.file.count:
-                self._looked.seen = worked.seen.beside(self._looked.library)
+            entries = self.file.entries
+            before = self._shelf.seen() if self._shelf else None
+            if self._shelf and before:
+                self._looked = Looked.since(before, entries, entries[self._shelf.count :])
+            else:
+                self._looked = Looked.at(self._newest_read(), entries)
         return self._looked
 
     def _newest_read(self) -> Library:
@@ -221,27 +222,23 @@ class Job:
         joined = self.file.count != entry_index.count + len(entries)  # with those of another copy
         relisted = any(entry.act == "pin" for entry in entries)
         if joined or relisted or not all(entry_index.take(entry) for entry in entries):
-            self._looked = Looked.at(self.newest, self.file.entries)
+            self._look_anew()
         self._state = self._in_hand.state()
+
+    def _look_anew(self) -> None:
+        """Sort all anew: entries came among those that were looked at, or other lists are gone by."""
+        self._looked = Looked.at(self.newest, self.file.entries)
+        if self._shelf:
+            self._shelf.forget()
 
     # --- from one start to the next ---
 
-    def _found(self) -> Worked | None:
-        """What was kept when the job was opened, read once."""
-        if self._worked is None and self._kept_as:
-            found = kept.find(self._kept_as)
-            if isinstance(found, Worked):
-                self._worked = found
-            else:
-                self._kept_as = ""
-        return self._worked
-
     def _keep(self) -> None:
-        """Keep the state as it stands, if it is not kept yet."""
-        key = self.key
-        if key and key != self._kept_as and self._state and self._state.entries == self.file.count:
-            kept.keep(key, Worked(self._state, self._in_hand.seen.apart(self.library)))
-            self._kept_as = key
+        """Keep the state as it stands, if what is kept lies far behind it."""
+        entries = self.file.entries
+        if self._shelf and self._state and self._state.entries == len(entries) and self._shelf.is_due(entries):
+            looked = self._in_hand
+            self._shelf.keep(entries, self._state, Seen(looked.library, looked.newest, looked.seen))
 
     def recall(self) -> int:
         """Bring in what is missing of an older copy that was put back, as far as this machine has kept it.
@@ -257,8 +254,8 @@ class Job:
 
     def look_again(self) -> None:
         """Work the state from all the entries: some came in by another way than `do`."""
-        self._looked = Looked.at(self.newest, self.file.entries)
-        self._state = self._looked.state()
+        self._look_anew()
+        self._state = self._in_hand.state()
 
     def carry_on(self, place: Path, author: Author, memory: Memory | None = None) -> None:
         """Go on in another place with all that is held, and the photos that can be read. Refusal: not there (2, 4)."""

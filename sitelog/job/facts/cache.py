@@ -6,7 +6,6 @@ With each stand the facts that were read to work it. One cache belongs to one li
 from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec import Struct, field
-from msgspec.structs import replace
 
 from sitelog.checklist.schema.model import Checklist, Library
 from sitelog.job.facts.fact import Fact, Inputs
@@ -44,16 +43,6 @@ class EvaluationCache(Struct):
         return EvaluationCache(
             self.known, self.forms, self.lists, self.given, dict(self.facts), dict(self.reads), dict(self.checks)
         )
-
-    def apart(self, library: Library) -> "EvaluationCache":
-        """The same to be kept by itself: of the lists only those that this library lacks, written out for a roof."""
-        rows = zip(self.forms.values(), self.lists, strict=True)
-        return replace(self, lists=tuple(None if form in library.lists else listed for form, listed in rows))
-
-    def beside(self, library: Library) -> "EvaluationCache":
-        """What was kept apart, beside that library again."""
-        rows = zip(self.forms.values(), self.lists, strict=True)
-        return replace(self, lists=tuple(library.lists.get(form, listed) for form, listed in rows))
 
     def resolver(self, library: Library, forms: Mapping[str, str], given: Inputs) -> "FactResolver":
         """The facts from what is given now. Of what was worked before, all that may have changed is dropped."""

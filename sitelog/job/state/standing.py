@@ -46,8 +46,8 @@ class CheckContext(Struct, frozen=True):
         answer = in_force(history)
         tool = self.instruments.get(_tool(answer))
         before = self.entry_index.before.get(answer.id) if answer else None
-        newest = history[-1].id if history else ""
-        cache_key = (len(history), newest, let_go, tool, before, self.snags.get(path), self.parted)
+        ids = tuple(entry.id for entry in history)
+        cache_key = (ids, let_go, tool, before, self.snags.get(path), self.parted)
         if path not in self.seen or self.seen[path].cache_key != cache_key:
             with self.resolver.reading() as reads:
                 view = self._look(path, part, stage, check, let_go, tool)
