@@ -7,7 +7,8 @@ docstrings, annotations, patterns given to `re`, names that are split, formulas,
 import ast
 import re
 import warnings
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
@@ -25,11 +26,14 @@ class Shown(NamedTuple):
     whole: str
 
 
-def shown() -> Iterator[Shown]:
+@cache
+def shown() -> Sequence[Shown]:
     """Every text in the code that people see, file by file."""
-    for path in sorted(CODE.rglob("*.py")):
-        for line, text, whole in texts(path.read_text(encoding="utf-8")):
-            yield Shown(path.relative_to(CODE), line, text, whole)
+    return [
+        Shown(path.relative_to(CODE), *found)
+        for path in sorted(CODE.rglob("*.py"))
+        for found in texts(path.read_text(encoding="utf-8"))
+    ]
 
 
 def texts(code: str) -> Iterator[tuple[int, str, str]]:

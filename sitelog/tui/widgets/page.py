@@ -12,6 +12,7 @@ from textual.content import Content
 from textual.events import Click
 from textual.geometry import Size
 from textual.screen import Screen
+from textual.walk import walk_breadth_search_id
 from textual.widget import Widget
 from textual.widgets import Static
 
@@ -164,9 +165,9 @@ class Page(Screen[T], Generic[T]):
             text = _DEGREES.sub(r"\1 deg", text).translate(PLAIN)
         content = Content(text)
         # A field tells its first change while the page is still being put together.
-        for place in self.query(selector).results(Static):
-            if place.content != content:
-                place.update(content)
+        place = walk_breadth_search_id(self, selector.removeprefix("#"))
+        if isinstance(place, Static) and place.content != content:
+            place.update(content)
 
     def say(self, words: str) -> None:
         """One line above the keys: what was just done, or what was refused and why."""
