@@ -61,7 +61,7 @@ def _gaps(device: str, chain: Numbered) -> Iterator[str]:
     wanted = 1
     for seq, links in chain.items():
         if seq > wanted:
-            yield f"{_missing(wanted, seq - 1, device)} before entry {links[0].entry.id}."
+            yield f"{missing(wanted, seq - 1, device)} before entry {links[0].entry.id}."
         wanted = seq + 1
 
 
@@ -124,7 +124,7 @@ def _changed(device: str, chain: Numbered, sealed: Mapping[str, int]) -> Iterato
     links = _Chain(chain, sealed)
     doubtful, orphans, unseen = links.doubtful(), links.orphans(), links.unseen()
     if links.counted > links.last:
-        yield f"{_missing(links.last + 1, links.counted, device)} at the end, though the file's heading counts them."
+        yield f"{missing(links.last + 1, links.counted, device)} at the end, though the file's heading counts them."
     # Where copies parted, another entry of the same number can stand there though one is missing.
     lost = [link for link in orphans if _stands_for_another(link.entry.seq - 1, doubtful)]
     cut = [seq for seq in sorted(unseen) if _stands_for_another(seq, doubtful)]
@@ -134,8 +134,8 @@ def _changed(device: str, chain: Numbered, sealed: Mapping[str, int]) -> Iterato
     for link in lost:
         yield f"{link}: the entry before it is missing."
     for seq in cut:
-        missing = _missing(seq, seq, device)
-        yield f"{missing} from one of the copies that were joined, though the file's heading counts it."
+        gone = missing(seq, seq, device)
+        yield f"{gone} from one of the copies that were joined, though the file's heading counts it."
 
 
 def _numbers_before(links: Iterable[Link]) -> set[int]:
@@ -160,7 +160,8 @@ def _in_doubt(told: Mapping[int, Sequence[Link]], doubtful: Mapping[int, Sequenc
         yield f"{link}: it can't be checked, because the entry after it was changed."
 
 
-def _missing(first: int, last: int, device: str) -> str:
+def missing(first: int, last: int, device: str) -> str:
+    """That those numbers of a device are gone."""
     numbers = f"Number {first}" if first == last else f"Numbers {first} to {last}"
     verb = "is" if first == last else "are"
     return f"{numbers} from device {clean(device, most=40)} {verb} missing"

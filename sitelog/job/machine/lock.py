@@ -106,7 +106,8 @@ class _Taken:
         """Its handle, or None where it can't be locked; BlockingIOError where another has it."""
         try:
             if flags & os.O_CREAT:
-                place.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+                for folder in (place.parent.parent, place.parent):  # `mode` is not for the parents that are made
+                    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
             handle = os.open(place, flags | _NO_LINK, 0o600)
         except OSError as error:
             self.why = reason(error)

@@ -4,7 +4,7 @@ import json
 import re
 from collections.abc import Iterator, Mapping, Sequence, Set
 from datetime import datetime
-from itertools import islice, pairwise
+from itertools import chain, islice, pairwise
 from pathlib import Path
 from typing import Any
 
@@ -42,7 +42,7 @@ class Proof(Struct, frozen=True):
     odd: tuple[str, ...] = ()
     leads: bool = False
     packed: bool = False
-    job: str = ""  # its id, and the digests of the ends of its chains; of a sound record alone
+    job: str = ""  # its id, and the digests of the ends of its chains; of a record that was proved in one pass
     ends: frozenset[str] = frozenset()
 
 
@@ -69,7 +69,7 @@ def proved(path: str | Path, now: datetime | None = None, printed: str = "") -> 
         return Proof([refusal.message])
     found = None if broken(beside(store.path)) else _sound(raw, journals, now, printed)
     if found:
-        faults = _first(keeping.faults(found.with_photos, files), name)
+        faults = _first(chain(found.gaps, keeping.faults(found.with_photos, files)), name)
         odd = (*keeping.strays(found.with_photos, files), *found.odd)
         if found.leads or not printed:
             return Proof(faults, odd, found.leads, job=found.job, ends=found.ends)
@@ -87,7 +87,7 @@ def _sound(raw: bytes, journals: Sequence[Beside], now: datetime | None, printed
         return None
     entries = {entry.id: entry for journal in journals for entry in journal.left.entries}
     found = sound(raw, now, printed, entries)
-    if found and any(journal.left.job not in ("", found.job) for journal in journals):
+    if found and ((journals and found.gaps) or any(journal.left.job not in ("", found.job) for journal in journals)):
         return None
     return found
 
