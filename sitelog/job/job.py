@@ -85,6 +85,7 @@ class Job:
         self._shelf = Shelf(lists.key, file.entries) if isinstance(lists, Lists) else None
         if not (self._shelf and self._shelf.count):
             self._state = self._in_hand.state()
+            self._keep()  # at once: a program that is killed never closes it
 
     @classmethod
     def create(

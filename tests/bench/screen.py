@@ -23,7 +23,7 @@ PAINT, KEY_MEDIAN, KEY_P95 = 1.4, 4.0, 8.0
 KEY_BYTES = 2_000.0  # on an average: a list that scrolls under the cursor writes most of its letters anew
 SIZES = ((80, 24), (45, 70))
 DOWN, UP = b"\x1b[B", b"\x1b[A"
-PAINTED = b"Who are you"
+PAINTED = b"Press Enter to go on"
 EMPTY = [sys.executable, "-m", "tests.bench.empty"]
 
 
@@ -106,7 +106,7 @@ def _paint(file: Path) -> Row:
 
 
 def _keys(file: Path, count: int) -> list[Row]:
-    ours, floor = _presses(_job(file), PAINTED, b"1"), _presses(EMPTY, b"two", b"")
+    ours, floor = _presses(_job(file), PAINTED, b"\r"), _presses(EMPTY, b"two", b"")
     pairs = (("median", median(ours), median(floor), KEY_MEDIAN), ("p95", _p95(ours), _p95(floor), KEY_P95))
     return [
         Row(f"a cursor key to its first byte, {name}, at {count:,}", a, b, a / b, limit) for name, a, b, limit in pairs
@@ -119,7 +119,7 @@ def _bytes(file: Path, size: tuple[int, int]) -> list[Row]:
     try:
         terminal.until(PAINTED)
         terminal.quiet(0.5)
-        os.write(terminal.line, b"1")
+        os.write(terminal.line, b"\r")
         terminal.quiet(0.5)
         written = []
         for key in [DOWN] * 12 + [UP] * 12:
