@@ -10,6 +10,7 @@ from sitelog.cli.page import two_answers
 from sitelog.cli.script.tell import tell
 from sitelog.job.machine.memory import machines_own
 from sitelog.job.storage.copies import Settled, join_beside
+from sitelog.job.storage.merge import Joined as Added
 from sitelog.job.storage.merge import join, merge_scratch
 from sitelog.job.storage.verify import verify
 from sitelog.refusal import DONE, PROBLEM, Refusal
@@ -23,8 +24,11 @@ def merge(options: argparse.Namespace) -> int:
         return _drive(options.file, options.copies)
     if options.without:
         return enter(options, lambda job: without(job).make([options.without]), lambda _: "you go on without them")
-    joined = join(options.file, options.copies, memory=machines_own())
-    beside = Settled() if options.copies else join_beside(options.file, memory=machines_own())
+    beside, joined = Settled(), Added(0, 0)
+    if options.copies:
+        joined = join(options.file, options.copies, memory=machines_own())
+    else:
+        beside = join_beside(options.file, memory=machines_own())
     count, photos = joined.entries + beside.entries, joined.photos + beside.photos
     options.entered.append(lambda: bool(count or photos))
     with opened(options, read_only=True) as job:

@@ -11,6 +11,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from sitelog.job.log.entry import Author, Entry
 from sitelog.job.log.union import joined
@@ -94,9 +95,13 @@ def looked_into(copy: Path, entries: Sequence[Entry], job: Path) -> Copy:
 
 
 def join_beside(path: str | Path, *, author: Author | None = None, memory: Memory | None = None) -> Settled:
-    """Join every copy beside the job, and put them out of the way; `Refusal` as from `JobFile.open`, and 4."""
+    """Join every copy beside the job, and put them out of the way; `Refusal` as from `JobFile.open`, and 4.
+
+    What the job lacks and this machine has kept comes in, too.
+    """
     with JobFile.open(path, author=author, memory=memory, mend=True) as file:
-        return settle(file, found(file.path, file.entries))
+        done = settle(file, found(file.path, file.entries))
+        return replace(done, entries=done.entries + file.recall())
 
 
 def settle(file: JobFile, copies: Sequence[Copy]) -> Settled:
