@@ -10,6 +10,7 @@ from sitelog.tui.dialogs.caution import READ_ON, CautionPage
 from sitelog.tui.pages.job import JobPage
 from sitelog.tui.widgets.caution_block import Detail, how_many
 from sitelog.wording.caution import caution_words
+from tests.length import long
 from tests.tui.seen import text, typed
 from tests.tui.site import brought_to, opened, stand_on
 from tests.tui.walker import Walker
@@ -138,7 +139,9 @@ async def test_on_a_small_screen_two_share_a_page_where_each_stands_whole_in_one
         assert (read(walker), given) == (["part-built", "notch-engineer"], [True]), "each an entry of its own"
 
 
-@pytest.mark.parametrize("size", [(60, 20), (80, 24), (140, 40), (45, 70)])
+@pytest.mark.parametrize(
+    "size", [(60, 20), (45, 70), pytest.param((80, 24), marks=long), pytest.param((140, 40), marks=long)]
+)
 async def test_every_caution_there_is_stands_whole_on_its_page(
     plates: Path, library: Library, size: tuple[int, int]
 ) -> None:
