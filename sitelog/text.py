@@ -112,3 +112,11 @@ def counted(count: int, single: str, several: str = "") -> str:
     if count == 1:
         word = single
     return f"{count} {word}"
+
+
+def stepped(line: str, width: int, at: int) -> list[str]:
+    """A line folded at `width` columns, its words kept to the right of a dash or a first word of under `at` columns."""
+    from textwrap import wrap
+
+    led = line[:at] == "- " or line[:at].endswith("  ")
+    return wrap(line, width, subsequent_indent=" " * at * led, break_on_hyphens=False) or [""]

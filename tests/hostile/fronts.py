@@ -4,7 +4,7 @@ import asyncio
 import io
 import os
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from contextlib import redirect_stderr, redirect_stdout
 from dataclasses import dataclass
 from functools import partial
@@ -22,6 +22,7 @@ from sitelog.tui.dialogs.help import HelpPage
 from sitelog.tui.dialogs.recap import RecapPage
 from sitelog.tui.dialogs.replies import RepliesPage
 from sitelog.tui.pages.calculators import CalculatorsPage
+from sitelog.tui.pages.check import CheckPage
 from sitelog.tui.pages.diary import JournalPage
 from sitelog.tui.pages.facts import FactsPage
 from sitelog.tui.pages.handover import HandoverPage
@@ -117,13 +118,25 @@ def behind(app: SitelogApp) -> Sequence[Callable[[], Screen[Any]]]:
         HelpPage,
         RecapPage,
         *by_stage,
+        *(partial(CheckPage, path) for path in _measured(app)),
     )
 
 
+def _measured(app: SitelogApp) -> list[str]:
+    """The first check with several figures to measure."""
+    several = (view for view in app.state.checks() if view.check.kind == "measure" and len(view.figures) > 5)
+    return [view.path for view in several][:1]
+
+
 async def pages(
-    file: Path, *, ascii_only: bool = False, size: tuple[int, int] = SIZE, theme: str = "day"
+    file: Path,
+    *,
+    ascii_only: bool = False,
+    size: tuple[int, int] = SIZE,
+    theme: str = "day",
+    only: Collection[str] = (),
 ) -> list[tuple[str, str]]:
-    """Every page of the screen over the job, as it stands there."""
+    """Every page of the screen over the job, as it stands there; or `only` those of these names."""
     app = over(file, ascii_only=ascii_only)
     seen: list[tuple[str, str]] = []
 
@@ -140,11 +153,16 @@ async def pages(
         if app.job is None:
             return seen
         for stage in app.state.order:
+            if only and stage.path not in only:
+                continue
             app.screen.show_path(f"{stage.path}.")  # type: ignore[attr-defined]
             await pilot.pause()
             await look(stage.path)
         for make in behind(app):
-            await app.push_screen(make())
+            page = make()
+            if only and type(page).__name__ not in only:
+                continue
+            await app.push_screen(page)
             await pilot.pause()
             await app.workers.wait_for_complete([one for one in app.workers if one.node is app.screen])
             await pilot.pause()
@@ -152,6 +170,8 @@ async def pages(
             await pilot.press("end")
             await look(f"{type(app.screen).__name__}, at its end")
             await app.pop_screen()
+        if only:
+            return seen
         await app.push_screen(FindPage())
         await pilot.press("e")
         await pilot.pause()

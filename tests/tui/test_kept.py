@@ -1,11 +1,11 @@
-"""The sample's screens at three sizes and in both themes are those that were looked at, letter by letter."""
+"""The sample's screens at their sizes and in both themes are those that were looked at, letter by letter."""
 
 import time
 
 import pytest
 
 from tests.length import long
-from tests.tui.kept import SIZES, file_of, walked
+from tests.tui.kept import SIZES, UPRIGHT, file_of, walked
 
 pytestmark = pytest.mark.skipif(not hasattr(time, "tzset"), reason="the clock of the machine can't be set here")
 
@@ -14,6 +14,7 @@ pytestmark = pytest.mark.skipif(not hasattr(time, "tzset"), reason="the clock of
     ("size", "theme"),
     [
         (SIZES[0], "day"),
+        (UPRIGHT, "day"),
         *(pytest.param(size, "day", marks=long) for size in SIZES[1:]),
         *(pytest.param(size, "van", marks=long) for size in SIZES),
     ],

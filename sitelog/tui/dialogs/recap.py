@@ -11,7 +11,7 @@ from textual.events import Key
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from sitelog.text import clean
+from sitelog.text import clean, stepped
 from sitelog.tui.dialogs.ask import ask_words
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.listing import Pointed, lettered
@@ -34,6 +34,7 @@ class RecapPage(Page[bool]):
         """`known` says that who is there need not be asked again."""
         super().__init__()
         self._known = known
+        self._told: list[str] = []
 
     def body(self) -> ComposeResult:
         """Room for the lines, and the names."""
@@ -45,12 +46,21 @@ class RecapPage(Page[bool]):
         """Where the job stands, and the names in its record by number."""
         by = self.site.by
         self.names = [by] if self._known and by else names_in(by, self.site.job.entries if self.site.job else ())
-        self.query_one("#recap", Static).update(Content(clean("\n".join(self._lines()), lines=True, most=4000)))
+        self._told = clean("\n".join(self._lines()), lines=True, most=4000).splitlines()
+        self._lay()
         names = self.query_one(Pointed)
         rows = [*(f"  {number}  {known}" for number, known in enumerate(self.names, 1)), "  0  someone else"]
         names.add_options(Option(Content(lettered(row, self.site.ascii_only))) for row in rows)
         names.highlighted = 0
         names.focus()
+
+    def on_resize(self) -> None:
+        """Fold the lines for the new width."""
+        self._lay()
+
+    def _lay(self) -> None:
+        folded = [part for line in self._told for part in stepped(line, max(20, self.size.width - 1), 7)]
+        self.query_one("#recap", Static).update(Content("\n".join(folded)))
 
     def _lines(self) -> list[str]:
         state = self.site.state

@@ -215,6 +215,12 @@ class CheckPage(CheckForm):
 
     # -- the ways on --
 
+    def on_resize(self) -> None:
+        """Lay the answer, or what each way moves, out for the new width."""
+        super().on_resize()
+        if self.query_one("#ways-on").display and self.site.job:
+            self._tell_ways(self.view, self.site.state, self.site.job.library)
+
     def show_answer(self) -> None:
         """Work what is typed; not beneath the ways on, which tell the answer that was saved."""
         if not self.query_one("#ways-on").display:
@@ -236,7 +242,7 @@ class CheckPage(CheckForm):
     @work(exclusive=True, group="ways")
     async def _tell_ways(self, view: CheckView, state: State, library: Library) -> None:
         """What each way moves, above the verdict, as soon as it is worked: a large roof takes a moment."""
-        told = await asyncio.to_thread(ways_lines, view, state, library)
+        told = await asyncio.to_thread(ways_lines, view, state, library, self.size.width - 2)
         if self.is_mounted and self.query_one("#ways-on").display:
             self.put("#result", told)
 

@@ -7,9 +7,9 @@ from sitelog.job.remedies.offered import remedies
 from sitelog.job.remedies.remedy import Remedy, Shift
 from sitelog.job.state.views import CheckView, State
 from sitelog.quantities.quantity import Units
-from sitelog.text import text_after
+from sitelog.text import stepped, text_after
 from sitelog.wording.formatting import value_text
-from sitelog.wording.result import result_lines, shown_lines
+from sitelog.wording.result import columned_at, result_lines, shown_lines
 
 THIRD = 1 / 3  # of the rafter's depth: the deepest birdsmouth without the engineer (LABC, after the TRADA span tables)
 NEAREST = 0.5  # mm: what moves by less is told as 0
@@ -24,12 +24,13 @@ def remedy_lines(view: CheckView, state: State, library: Library) -> list[str]:
     return [HEAD, *lines, ""]
 
 
-def ways_lines(view: CheckView, state: State, library: Library) -> list[str]:
-    """What stands above the verdict and the ways on: each way with what it moves, then the results."""
+def ways_lines(view: CheckView, state: State, library: Library, width: int) -> list[str]:
+    """What stands above the verdict and the ways on, `width` columns wide: what each way moves, then the results."""
+    row = columned_at(width + 2)
     told = remedy_lines(view, state, library)
     if not told or view.refusal:
-        return result_lines(view, state, rows=False)
-    return [*told, *shown_lines(view, state.units)]
+        return result_lines(view, state, rows=False, row=row)
+    return [*(part for line in told for part in stepped(line, width, 2)), *shown_lines(view, state.units, row)]
 
 
 def _told(way: Remedy, view: CheckView, units: Units) -> Iterator[str]:
