@@ -8,7 +8,7 @@ from datetime import datetime
 from pathlib import Path
 
 from sitelog.cli.keep.job_file import lists_for, named_by, watched
-from sitelog.cli.output import UnsaidError, takes
+from sitelog.cli.output import LINES_ONLY, UnsaidError, takes
 from sitelog.job.log.entry import Author
 from sitelog.job.machine.memory import machines_own
 from sitelog.job.session import Session
@@ -107,7 +107,7 @@ def talk(*, ascii_only: bool) -> Talk:
     for stream in (sys.stdin, sys.stdout):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
-    plain = ascii_only or os.environ.get("TERM", "") in ("", "dumb") or not takes(MARKS)
+    plain = ascii_only or os.environ.get("TERM", "") in LINES_ONLY or not takes(MARKS)
     return Talk(_read, _write, width=width, plain_letters=plain)
 
 

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from typing import TextIO
 
 ENTERED = "it was entered and saved, but not all could be shown"
+LINES_ONLY = ("", "dumb", "unknown", "network", "dialup", "emacs")  # kinds of terminal with no cursor that can be moved
 COERCED = ("C.UTF-8", "C.utf8", "UTF-8")
 UNSAID = "not all could be shown"
 

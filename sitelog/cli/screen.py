@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from sitelog.checklist.schema.shipped import sample_folder
-from sitelog.cli.output import asks_for_ascii
+from sitelog.cli.output import LINES_ONLY, asks_for_ascii
 from sitelog.job.machine.memory import machines_own
 from sitelog.job.storage.device import chance
 from sitelog.job.storage.file import JobFile
@@ -100,7 +100,7 @@ def _moves_its_cursor() -> bool:
         curses.setupterm()
         return curses.tigetstr("cup") is not None
     except (ImportError, OSError, curses.error):
-        return kind not in ("", "dumb")
+        return kind not in LINES_ONLY
 
 
 def _terminal() -> bool:

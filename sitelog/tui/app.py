@@ -63,7 +63,8 @@ class SitelogApp(Everywhere):
     ) -> None:
         plain = bool(os.environ.get("NO_COLOR"))
         self._painted = Painted()
-        App.__init__(self, driver_class=thrifty(self.get_driver_class(), self._painted))
+        # Told before the theme is known: else black on black, as Textual makes greys of colours that it isn't given.
+        App.__init__(self, driver_class=thrifty(self.get_driver_class(), self._painted), ansi_color=plain or None)
         Host.__init__(
             self,
             folder=folder,

@@ -92,7 +92,7 @@ def test_interrupted_the_job_is_closed_and_the_exit_code_says_so(plates: Path, l
     assert verify(plates) == []
 
 
-@pytest.mark.parametrize("kind", ["dumb", ""])
+@pytest.mark.parametrize("kind", ["dumb", "", "unknown"])
 def test_a_terminal_that_can_not_move_its_cursor_gets_lines_without_asking(plates: Path, kind: str) -> None:
     child, line = pty.fork()
     if child == 0:

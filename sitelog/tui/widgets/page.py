@@ -35,13 +35,14 @@ _DEGREES = re.compile(r" {3}( *\S+)°")  # so that a column of figures stays a c
 class TitleLine(Widget):
     """What this is on the left, the day and the name on the right."""
 
-    _left, _right, _more = "", "", MORE.glyph
+    _left, _right, _short, _more = "", "", "", MORE.glyph
 
     def say(self, left: str, right: str, *, ascii_only: bool) -> None:
         """Show these two; `ascii_only` for a terminal of plain letters."""
         said = (lettered(left, ascii_only), lettered(right, ascii_only), MORE.sign(ascii_only))
         if said != (self._left, self._right, self._more):
             self._left, self._right, self._more = said
+            self._short = lettered(right.rpartition(" · ")[2], ascii_only)
             self.refresh(layout=True)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
@@ -49,15 +50,17 @@ class TitleLine(Widget):
         return len(self._lines(width))
 
     def render(self) -> Content:
-        """The two, the left one cut to the room there is on a screen with no row to spare."""
+        """The two; on a screen with no row to spare the day goes first, then the left one's end."""
         return Content("\n".join(self._lines(self.size.width)))
 
     def _lines(self, width: int) -> list[str]:
         room = max(0, width - len(self._right) - 2)
         if self.app.size.height >= TALL and len(self._left) > room:
             return self._on_two(width)
+        right = self._right if len(self._left) <= room else self._short
+        room = max(0, width - len(right) - 2)
         left = self._left if len(self._left) <= room else self._left[: max(0, room - 1)] + self._more
-        return [f"{left:<{room}}  {self._right}"]
+        return [f"{left:<{room}}  {right}"]
 
     def _on_two(self, width: int) -> list[str]:
         """No word of the left one cut, and the right one at the end of its last line or beneath it."""
