@@ -9,7 +9,7 @@ import sitelog.trade
 from sitelog.calculators.ask import ask
 from sitelog.calculators.catalogue import Answer, Calculator, Input, Output
 from sitelog.calculators.index import calculators
-from sitelog.trade.worked import MAY_BE_NONE
+from sitelog.trade.worked import MAY_BE_NONE, unit_of
 
 FILE = Path(sitelog.trade.__file__).with_suffix(".pyi")
 HEAD = '''"""Made from the calculators by `python -m tests.stubs`: what each function takes and gives."""
@@ -54,8 +54,10 @@ def _calculator(one: Calculator) -> Iterator[str]:
     yield "    *,"
     for given in sorted(one.inputs, key=lambda given: not given.required):
         yield f"    {given.attribute}: {_takes(given)}{'' if given.required else ' = ...'},"
-        yield from _remark(given.says, "    ")
-    yield f") -> {shape}Worked: ..."
+        unit = unit_of(given)
+        yield from _remark(f"{unit + ': ' if unit else ''}{given.says}", "    ")
+    yield f") -> {shape}Worked:"
+    yield f'    """{one.does}. Raises Refusal of figures that are missing, unknown or can\'t be."""'
 
 
 def _remark(words: str, indent: str) -> Iterator[str]:

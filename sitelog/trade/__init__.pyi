@@ -22,16 +22,17 @@ class LevelsWorked(Worked):
 def levels(
     *,
     readings: Sequence[float],
-    # one reading for each point, in order
+    # mm: one reading for each point, in order
     kind: Literal["staff", "height"] = ...,
     # level readings (less is higher), or heights
     points: str = ...,
     # names of the points, with commas; 1, 2, 3 if left out
     tolerance: float = ...,
-    # limit allowed; leave out for no pass or fail
+    # mm: limit allowed; leave out for no pass or fail
     reading: float = ...,
-    # how far out one reading may be
-) -> LevelsWorked: ...
+    # mm: how far out one reading may be
+) -> LevelsWorked:
+    """Level readings: how far out, and the packing at each point. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class CentresWorked(Worked):
     rows: list[Row]
@@ -44,16 +45,17 @@ class CentresWorked(Worked):
 def centres(
     *,
     length: float,
-    # length of the plate, wall or deck, end to end
+    # mm: length of the plate, wall or deck, end to end
     spacing: float,
-    # widest centre to centre, along the plate
+    # mm: widest centre to centre, along the plate
     first: float = ...,
-    # from the start to the first centre
+    # mm: from the start to the first centre
     last: float = ...,
-    # from the last centre to the end
+    # mm: from the last centre to the end
     thickness: float = ...,
-    # thickness of one member
-) -> CentresWorked: ...
+    # mm: thickness of one member
+) -> CentresWorked:
+    """Set out members at a spacing: how many, and the mark of each. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class TwistWorked(Worked):
     wind: float
@@ -68,18 +70,19 @@ class TwistWorked(Worked):
 def twist(
     *,
     spacing: float,
-    # between the two, where the straightedge bears
+    # mm: between the two, where the straightedge bears
     fall_foot: float,
-    # across the pair at the foot; left high is +
+    # mm: across the pair at the foot; left high is +
     fall_head: float,
-    # across the pair at the head; left high is +
+    # mm: across the pair at the head; left high is +
     length: float,
-    # along the rafter, from the foot reading to the head reading
+    # mm: along the rafter, from the foot reading to the head reading
     tolerance: float = ...,
-    # limit allowed; leave out for no pass or fail
+    # mm: limit allowed; leave out for no pass or fail
     reading: float = ...,
-    # how far out one reading may be
-) -> TwistWorked: ...
+    # mm: how far out one reading may be
+) -> TwistWorked:
+    """Twist between two rafters: fall across them at foot and head. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class StringWorked(Worked):
     bow: float
@@ -96,14 +99,15 @@ class StringWorked(Worked):
 def string(
     *,
     offsets: Sequence[float],
-    # offsets from the line at equal spaces, both ends included
+    # mm: offsets from the line at equal spaces, both ends included
     length: float,
-    # end to end
+    # mm: end to end
     tolerance: float = ...,
-    # limit allowed; leave out for no pass or fail
+    # mm: limit allowed; leave out for no pass or fail
     reading: float = ...,
-    # how far out one reading may be
-) -> StringWorked: ...
+    # mm: how far out one reading may be
+) -> StringWorked:
+    """How straight a ridge, hip, plate or fascia is, from a string line. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class TapeWorked(Worked):
     limit_of_error: float
@@ -120,22 +124,23 @@ class TapeWorked(Worked):
 def tape(
     *,
     length: float,
-    # length taped
+    # mm: length taped
     class_: Literal["I", "II", "III"] = ...,
     # class printed on the blade
     start: Literal["hook", "mark"] = ...,
     # measured from the hook, or mark to mark
     measured: float = ...,
-    # what you measured
+    # mm: what you measured
     nominal: float = ...,
-    # what it should be
+    # mm: what it should be
     tolerance: float = ...,
-    # limit allowed; leave out for no pass or fail
+    # mm: limit allowed; leave out for no pass or fail
     reading: float = ...,
-    # how far out one reading may be
+    # mm: how far out one reading may be
     off_temperature: float = ...,
-    # how far the temperature is off 20, in degrees C
-) -> TapeWorked: ...
+    # C: how far the temperature is off 20, in degrees C
+) -> TapeWorked:
+    """How far out a tape may be, and what a reading with it can show. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class SquarenessWorked(Worked):
     diagonal_difference: float
@@ -198,26 +203,27 @@ class SquarenessWorked(Worked):
 def squareness(
     *,
     ab: float,
-    # plate AB, outside corners
+    # mm: plate AB, outside corners
     bc: float,
-    # plate BC, outside corners
+    # mm: plate BC, outside corners
     cd: float,
-    # plate CD, outside corners
+    # mm: plate CD, outside corners
     da: float,
-    # plate DA, outside corners
+    # mm: plate DA, outside corners
     ac: float,
-    # diagonal AC, outside corners
+    # mm: diagonal AC, outside corners
     bd: float,
-    # diagonal BD, outside corners
+    # mm: diagonal BD, outside corners
     ties: Sequence[Tie] = ...,
-    # more lengths between named points
+    # mm: more lengths between named points
     tape: Literal["I", "II", "III"] = ...,
     # class of the tape
     tolerance: float = ...,
-    # most the diagonals may differ by
+    # mm: most the diagonals may differ by
     reading: float = ...,
-    # how far out a reading may be
-) -> SquarenessWorked: ...
+    # mm: how far out a reading may be
+) -> SquarenessWorked:
+    """Check four plates for square, and whether the tape readings agree. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class CommonWorked(Worked):
     rise: float
@@ -254,24 +260,25 @@ class CommonWorked(Worked):
 def common(
     *,
     run: float,
-    # level, plate's outer edge to the centre of the ridge, or to the table
+    # mm: level, plate's outer edge to the centre of the ridge, or to the table
     pitch: float = ...,
-    # pitch of the rafter; or give the rise
+    # degrees: pitch of the rafter; or give the rise
     rise: float = ...,
-    # rise of the measuring line, instead of the pitch
+    # mm: rise of the measuring line, instead of the pitch
     section: Section = ...,
-    # thickness x depth
+    # mm: thickness x depth
     ridge: float = ...,
-    # thickness of the ridge
+    # mm: thickness of the ridge
     plate: float = ...,
-    # width of the wall plate
+    # mm: width of the wall plate
     overhang: float = ...,
-    # level, from the plate's face out to the plumb cut of the tail
+    # mm: level, from the plate's face out to the plumb cut of the tail
     birdsmouth: float = ...,
     # its depth, as a fraction of the rafter's
     tied: Literal["yes", "joists", "ties", "no", "not told"] = ...,
     # what ties the eaves at every pair?
-) -> CommonWorked: ...
+) -> CommonWorked:
+    """A common rafter: lengths, cuts, birdsmouth and what to order. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class CommonsWorked(Worked):
     rows: list[Row]
@@ -288,26 +295,27 @@ class CommonsWorked(Worked):
 def commons(
     *,
     first: float,
-    # along the plate, from its corner to the first common's centre
+    # mm: along the plate, from its corner to the first common's centre
     last: float,
-    # the same to the last common's centre; the same as the first if there is only one
+    # mm: the same to the last common's centre; the same as the first if there is only one
     run: float,
-    # run of the first, plate's outer edge to the centre of the ridge
+    # mm: run of the first, plate's outer edge to the centre of the ridge
     pitch: float,
-    # pitch of the slope, up a common
+    # degrees: pitch of the slope, up a common
     spacing: float,
-    # widest centre to centre, along the plate
+    # mm: widest centre to centre, along the plate
     run_last: float = ...,
-    # run of the last; the same as the first if left out
+    # mm: run of the last; the same as the first if left out
     ridge: float = ...,
-    # thickness of the timber their heads butt against
+    # mm: thickness of the timber their heads butt against
     thickness: float = ...,
-    # thickness of one member
+    # mm: thickness of one member
     set_out: Literal["first", "last", "middle", "evened"] = ...,
     # from the first, from the last, from the middle, or evened?
     within: float = ...,
-    # how far a bay may be over the spacing before it needs one more
-) -> CommonsWorked: ...
+    # mm: how far a bay may be over the spacing before it needs one more
+) -> CommonsWorked:
+    """Full common rafters of a slope, from end to end of the ridge: marks and lengths. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class BirdsmouthWorked(Worked):
     depth: float
@@ -324,18 +332,19 @@ class BirdsmouthWorked(Worked):
 def birdsmouth(
     *,
     pitch: float,
-    # slope of the rafter to level
+    # degrees: slope of the rafter to level
     section: Section = ...,
-    # thickness x depth of the rafter
+    # mm: thickness x depth of the rafter
     plate: float = ...,
-    # width of the wall plate
+    # mm: width of the wall plate
     tied: Literal["yes", "joists", "ties", "no", "not told"] = ...,
     # what ties the eaves at every pair?
     fraction: float = ...,
     # depth, as a fraction of the rafter's; 1/3 if left out
     seat: float = ...,
-    # level seat to cut, instead of the fraction
-) -> BirdsmouthWorked: ...
+    # mm: level seat to cut, instead of the fraction
+) -> BirdsmouthWorked:
+    """A birdsmouth: depth, seat and heel against the one-third limit. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class PatternWorked(Worked):
     length_change: float
@@ -360,24 +369,25 @@ class PatternWorked(Worked):
 def pattern(
     *,
     length: float,
-    # of the list: corner of the birdsmouth to the head's cut, along the line
+    # mm: of the list: corner of the birdsmouth to the head's cut, along the line
     pitch: float,
-    # of the list: plumb cut, from square
+    # degrees: of the list: plumb cut, from square
     section: Section = ...,
-    # thickness x depth
+    # mm: thickness x depth
     birdsmouth: float = ...,
     # its depth, as a fraction of the rafter's
     gap_top: float = ...,
-    # gap at the ridge, level, at the cut's top
+    # mm: gap at the ridge, level, at the cut's top
     gap_bottom: float = ...,
-    # gap at the ridge, level, at the cut's bottom
+    # mm: gap at the ridge, level, at the cut's bottom
     heel: float = ...,
-    # gap at the heel: birdsmouth off the plate, head on the ridge
+    # mm: gap at the heel: birdsmouth off the plate, head on the ridge
     cut_length: float = ...,
-    # its own length, if it wasn't cut to the list's
+    # mm: its own length, if it wasn't cut to the list's
     cut_pitch: float = ...,
-    # its own plumb cut, if it wasn't cut to the list's
-) -> PatternWorked: ...
+    # degrees: its own plumb cut, if it wasn't cut to the list's
+) -> PatternWorked:
+    """A pattern rafter tried in place: corrected length and cuts. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class HipWorked(Worked):
     plan_angle_1: float
@@ -434,30 +444,31 @@ class HipWorked(Worked):
 def hip(
     *,
     pitch: float,
-    # pitch of side 1, on your left as you look at the corner from outside
+    # degrees: pitch of side 1, on your left as you look at the corner from outside
     run: float,
-    # run of side 1's common, plate's edge to centre of ridge or to table
+    # mm: run of side 1's common, plate's edge to centre of ridge or to table
     corner: float = ...,
-    # inside angle between the plates, on plan
+    # degrees: inside angle between the plates, on plan
     pitch2: float = ...,
-    # pitch of side 2, on your right; the same as side 1 if left out
+    # degrees: pitch of side 2, on your right; the same as side 1 if left out
     section: Section = ...,
-    # thickness x depth
+    # mm: thickness x depth
     ridge: float = ...,
-    # thickness of the ridge
+    # mm: thickness of the ridge
     ridge_side: int = ...,
     # which side the ridge runs along, 1 or 2
     overhang: float = ...,
-    # level, square to plate 1, out to the plumb cut of the tail
+    # mm: level, square to plate 1, out to the plumb cut of the tail
     common_height_above_plate: float = ...,
-    # seat to top of the commons, plumb, for the seat
+    # mm: seat to top of the commons, plumb, for the seat
     plate: float = ...,
-    # width of the wall plates, for the seat
+    # mm: width of the wall plates, for the seat
     head: Literal["ridge", "table"] = ...,
     # does its head meet a ridge, or the corner of a table?
     heel: Literal["v", "clipped"] = ...,
     # is it cut to both plates, or square? v if left out
-) -> HipWorked: ...
+) -> HipWorked:
+    """A hip rafter at any corner: lengths, cuts, backing or drop. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class JacksWorked(Worked):
     rows: list[Row]
@@ -480,32 +491,33 @@ class JacksWorked(Worked):
 def jacks(
     *,
     pitch: float,
-    # pitch of side 1, on your left as you look at the corner from outside
+    # degrees: pitch of side 1, on your left as you look at the corner from outside
     spacing: float,
-    # centre to centre along the plate
+    # mm: centre to centre along the plate
     run: float,
-    # run of a full common on that side, to the centre of the ridge
+    # mm: run of a full common on that side, to the centre of the ridge
     corner: float = ...,
-    # inside angle between the plates, on plan
+    # degrees: inside angle between the plates, on plan
     pitch2: float = ...,
-    # pitch of side 2, on your right; the same as side 1 if left out
+    # degrees: pitch of side 2, on your right; the same as side 1 if left out
     side: int = ...,
     # which side they are on: 1 on the left from outside, 2 on the right
     first: float = ...,
-    # from the corner to the first centre; by set_out if left out
+    # mm: from the corner to the first centre; by set_out if left out
     hip_thickness: float = ...,
-    # thickness of the hip or valley
+    # mm: thickness of the hip or valley
     thickness: float = ...,
-    # thickness of the jack
+    # mm: thickness of the jack
     on: Literal["hip", "valley"] = ...,
     # are they cut against a hip or a valley?
     set_out: Literal["first", "last", "middle", "evened"] = ...,
     # from the corner (first), from the full common (last), from the middle, or evened?
     within: float = ...,
-    # how far a bay may be over the spacing before it needs one more
+    # mm: how far a bay may be over the spacing before it needs one more
     past: float = ...,
-    # of each past the measuring line, tail and plumb cut; for its length over all
-) -> JacksWorked: ...
+    # mm: of each past the measuring line, tail and plumb cut; for its length over all
+) -> JacksWorked:
+    """Jack rafters on one side of a hip or valley: lengths and cuts. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class ValleyWorked(Worked):
     plan_angle_1: float
@@ -576,24 +588,25 @@ class ValleyWorked(Worked):
 def valley(
     *,
     pitch: float,
-    # pitch of side 1, on your left as you look at the corner from outside
+    # degrees: pitch of side 1, on your left as you look at the corner from outside
     run: float,
-    # run of side 1's common, plate's edge to centre of ridge or to table
+    # mm: run of side 1's common, plate's edge to centre of ridge or to table
     corner: float = ...,
-    # angle between the plates at the internal corner, seen from outside
+    # degrees: angle between the plates at the internal corner, seen from outside
     pitch2: float = ...,
-    # pitch of side 2, on your right; the same as side 1 if left out
+    # degrees: pitch of side 2, on your right; the same as side 1 if left out
     section: Section = ...,
-    # thickness x depth
+    # mm: thickness x depth
     ridge: float = ...,
-    # thickness of the ridge
+    # mm: thickness of the ridge
     ridge_side: int = ...,
     # which side the ridge runs along, 1 or 2
     overhang: float = ...,
-    # level, square to plate 1, out to the plumb cut of the tail
+    # mm: level, square to plate 1, out to the plumb cut of the tail
     common_height_above_plate: float = ...,
-    # seat to top of the commons, plumb, for the seat
-) -> ValleyWorked: ...
+    # mm: seat to top of the commons, plumb, for the seat
+) -> ValleyWorked:
+    """A valley rafter at any internal corner: lengths, cuts, hollow. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class LaidValleyWorked(Worked):
     plan_angle: float
@@ -632,20 +645,21 @@ class LaidValleyWorked(Worked):
 def laid_valley(
     *,
     pitch: float,
-    # pitch of the main roof, which the boards lie on
+    # degrees: pitch of the main roof, which the boards lie on
     run: float,
-    # run of the wing's common, plate's edge to centre of ridge
+    # mm: run of the wing's common, plate's edge to centre of ridge
     corner: float = ...,
-    # angle between the plates at the internal corner, seen from outside
+    # degrees: angle between the plates at the internal corner, seen from outside
     pitch2: float = ...,
-    # pitch of the wing; the same as the main if left out
+    # degrees: pitch of the wing; the same as the main if left out
     board: Section = ...,
-    # boards, thickness x width
+    # mm: boards, thickness x width
     section: Section = ...,
-    # the wing's rafters, thickness x depth
+    # mm: the wing's rafters, thickness x depth
     overhang: float = ...,
-    # level, square to the wing's plate, out to the end of the boards
-) -> LaidValleyWorked: ...
+    # mm: level, square to the wing's plate, out to the end of the boards
+) -> LaidValleyWorked:
+    """A valley laid on boards: the boards, and the jacks' feet on them. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class PurlinWorked(Worked):
     edge_bevel_from_square: float
@@ -658,14 +672,15 @@ class PurlinWorked(Worked):
 def purlin(
     *,
     pitch: float,
-    # pitch of side 1, on your left as you look at the corner from outside
+    # degrees: pitch of side 1, on your left as you look at the corner from outside
     corner: float = ...,
-    # inside angle between the plates, on plan
+    # degrees: inside angle between the plates, on plan
     pitch2: float = ...,
-    # pitch of side 2, on your right; the same as side 1 if left out
+    # degrees: pitch of side 2, on your right; the same as side 1 if left out
     side: int = ...,
     # which side the purlin is on: 1 on the left from outside, 2 on the right
-) -> PurlinWorked: ...
+) -> PurlinWorked:
+    """A purlin cut to a hip at any corner: edge and face bevels. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class SticksWorked(Worked):
     overall_length: float
@@ -710,27 +725,27 @@ class SticksWorked(Worked):
 def sticks(
     *,
     pitch: float = ...,
-    # pitch, of side 1 at a corner
+    # degrees: pitch, of side 1 at a corner
     run: float = ...,
-    # of the common, plate's edge to centre of ridge or table
+    # mm: of the common, plate's edge to centre of ridge or table
     ridge: float = ...,
-    # thickness of the ridge
+    # mm: thickness of the ridge
     section: Section = ...,
-    # thickness x depth; 47x150, a hip or valley 47x225
+    # mm: thickness x depth; 47x150, a hip or valley 47x225
     overhang: float = ...,
-    # level, square to its plate, out to the plumb cut of the tail
+    # mm: level, square to its plate, out to the plumb cut of the tail
     birdsmouth: float = ...,
     # its depth, as a fraction of the rafter's
     plate: float = ...,
-    # width of the wall plate; a birdsmouth's seat is cut no longer
+    # mm: width of the wall plate; a birdsmouth's seat is cut no longer
     tied: Literal["yes", "joists", "ties", "no", "not told"] = ...,
     # what ties the eaves at every pair?
     common_height_above_plate: float = ...,
-    # seat to top of the commons, plumb; from the birdsmouth if left out
+    # mm: seat to top of the commons, plumb; from the birdsmouth if left out
     corner: float = ...,
-    # angle between the plates, on plan
+    # degrees: angle between the plates, on plan
     pitch2: float = ...,
-    # pitch of side 2; the same as side 1 if left out
+    # degrees: pitch of side 2; the same as side 1 if left out
     ridge_side: int = ...,
     # which side the ridge runs along, 1 or 2
     head: Literal["pointed", "hollow", "square"] = ...,
@@ -742,31 +757,31 @@ def sticks(
     side: int = ...,
     # which side of the corner: 1 on the left from outside, 2 on the right
     at: float = ...,
-    # of a jack or cripple: its centre, along the plate from the corner
+    # mm: of a jack or cripple: its centre, along the plate from the corner
     jacks: Sequence[float] = ...,
-    # of a hip: centres of its jacks along plate 1, from the corner
+    # mm: of a hip: centres of its jacks along plate 1, from the corner
     jacks2: Sequence[float] = ...,
-    # the same along plate 2; as plate 1 if left out
+    # mm: the same along plate 2; as plate 1 if left out
     hip_thickness: float = ...,
-    # thickness of the hip or valley it meets
+    # mm: thickness of the hip or valley it meets
     on: Literal["hip", "valley", "laid"] = ...,
     # is the jack cut against a hip, a valley or the board of a laid valley?
     board: float = ...,
-    # thickness of the board of a laid valley
+    # mm: thickness of the board of a laid valley
     between: float = ...,
-    # of a cripple: along the plate, the hip's corner to the valley's
+    # mm: of a cripple: along the plate, the hip's corner to the valley's
     length: float = ...,
-    # of a timber without a plate, over all
+    # mm: of a timber without a plate, over all
     head_cut: float = ...,
-    # of a straight timber: across the face, from square
+    # degrees: of a straight timber: across the face, from square
     tail_cut: float = ...,
-    # the same at its tail
+    # degrees: the same at its tail
     ends: Literal["same", "towards"] = ...,
     # of a straight timber: do its two cuts lean one way, or towards each other?
     bevel: float = ...,
-    # across its thickness at the head, from square
+    # degrees: across its thickness at the head, from square
     tail_bevel: float = ...,
-    # of a rafter: across its thickness at the tail, from square
+    # degrees: of a rafter: across its thickness at the tail, from square
     hand: Literal["left", "right"] = ...,
     # of a rafter: its long face, seen from its foot
     head_hand: Literal["left", "right"] = ...,
@@ -782,42 +797,43 @@ def sticks(
     long_edge: Literal["top", "bottom", "across"] = ...,
     # of a strut or collar: edge its long points are on; across: its head's on top, its tail's on the bottom
     marks: Sequence[float] = ...,
-    # of a ridge: centres of its commons from the head
+    # mm: of a ridge: centres of its commons from the head
     thin: float = ...,
-    # of a firring: its thin end
+    # mm: of a firring: its thin end
     thick: float = ...,
-    # of a firring: its thick end, at its long point
+    # mm: of a firring: its thick end, at its long point
     radius: float = ...,
-    # of a rib: radius of its outside edge
+    # mm: of a rib: radius of its outside edge
     rib_depth: float = ...,
-    # of a rib: how deep it is
+    # mm: of a rib: how deep it is
     arc: float = ...,
-    # of a rib: the angle of one segment
+    # degrees: of a rib: the angle of one segment
     ratio: float = ...,
     # of a scarf: its length over its depth
     wedge: float = ...,
-    # of a scarf: the gap for the wedges, along
+    # mm: of a scarf: the gap for the wedges, along
     left: float = ...,
-    # of a firring: its thin end to its cut, on its left arris
+    # mm: of a firring: its thin end to its cut, on its left arris
     middle: float = ...,
-    # the same on its centre
+    # mm: the same on its centre
     right: float = ...,
-    # the same on its right arris
+    # mm: the same on its right arris
     turn_across: float = ...,
-    # where that cut changes direction: across from its centre, plus to the right
+    # mm: where that cut changes direction: across from its centre, plus to the right
     turn_along: float = ...,
-    # and how far from its thin end
+    # mm: and how far from its thin end
     bevel2: float = ...,
-    # of that cut next to the right arris, where bevel is for the left
+    # degrees: of that cut next to the right arris, where bevel is for the left
     point_back: float = ...,
-    # of a diagonal: its thin end's arrises behind its tip
+    # mm: of a diagonal: its thin end's arrises behind its tip
     kind: Literal["common", "hip", "jack", "valley", "valley-board", "cripple", "rafter", "straight", "ridge", "purlin", "strut", "collar", "firring", "rib", "scarf"] = ...,
     # what is it?
     zero: Literal["head", "tail"] = ...,
     # does the tape hook at the head or the tail?
     nick: float = ...,
-    # how far outside that end it hooks
-) -> SticksWorked: ...
+    # mm: how far outside that end it hooks
+) -> SticksWorked:
+    """Running sizes of one timber on the bench, from where the tape hooks. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class RoofWorked(Worked):
     ridge_p: Row
@@ -846,34 +862,35 @@ class RoofWorked(Worked):
 def roof(
     *,
     ab: float = ...,
-    # plate AB, outside
+    # mm: plate AB, outside
     bc: float = ...,
-    # plate BC, outside
+    # mm: plate BC, outside
     cd: float = ...,
-    # plate CD, outside
+    # mm: plate CD, outside
     da: float = ...,
-    # plate DA, outside
+    # mm: plate DA, outside
     ac: float = ...,
-    # diagonal AC
+    # mm: diagonal AC
     bd: float = ...,
-    # diagonal BD
+    # mm: diagonal BD
     length: float = ...,
-    # length of AB, if the plates are square; in place of the six lengths
+    # mm: length of AB, if the plates are square; in place of the six lengths
     width: float = ...,
-    # length of BC, if the plates are square
+    # mm: length of BC, if the plates are square
     pitch: float = ...,
-    # pitch of every slope without one of its own
+    # degrees: pitch of every slope without one of its own
     pitch_ab: float = ...,
-    # pitch of the slope over AB
+    # degrees: pitch of the slope over AB
     pitch_bc: float = ...,
-    # pitch of the slope over BC
+    # degrees: pitch of the slope over BC
     pitch_cd: float = ...,
-    # pitch of the slope over CD
+    # degrees: pitch of the slope over CD
     pitch_da: float = ...,
-    # pitch of the slope over DA
+    # degrees: pitch of the slope over DA
     keep: Literal["pitch", "ridge"] = ...,
     # keep the pitches true, or keep the ridge level
-) -> RoofWorked: ...
+) -> RoofWorked:
+    """A hipped roof over four plates as measured: ridge, hips, commons. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class SurfaceWorked(Worked):
     plan_area: float
@@ -912,11 +929,11 @@ def surface(
     plan: str,
     # points, then blocks of walls, as A 0,0; B 9000,0; main AB 40, BC gable
     ties: Sequence[Tie] = ...,
-    # taped lengths between points, to fit the plan to
+    # mm: taped lengths between points, to fit the plan to
     tape: Literal["I", "II", "III"] = ...,
     # class of the tape
     spacing: float = ...,
-    # rafters, centre to centre; none if left out
+    # mm: rafters, centre to centre; none if left out
     origin: str = ...,
     # corner that the spacing starts from; each wall's first if left out
     set_out: Literal["first", "last", "middle", "evened", "pairs"] = ...,
@@ -924,38 +941,39 @@ def surface(
     laid: str = ...,
     # blocks laid on the others: their valleys are boards
     board: float = ...,
-    # thickness of the boards of laid valleys
+    # mm: thickness of the boards of laid valleys
     openings: str = ...,
     # openings: AB 3000,1000 900x1200; ...
     section: Section = ...,
-    # rafters, thickness x depth
+    # mm: rafters, thickness x depth
     hip_section: Section = ...,
-    # hips and valleys, thickness x depth
+    # mm: hips and valleys, thickness x depth
     ridge: float = ...,
-    # thickness of the ridge
+    # mm: thickness of the ridge
     purlins: Sequence[float] = ...,
-    # heights of purlins over the datum
+    # mm: heights of purlins over the datum
     collars: Sequence[float] = ...,
-    # heights of collars over the datum
+    # mm: heights of collars over the datum
     struts: float = ...,
-    # struts along a purlin, the most; none if left out
+    # mm: struts along a purlin, the most; none if left out
     strut_head: float = ...,
-    # plumb from the measuring line to the heads of struts
+    # mm: plumb from the measuring line to the heads of struts
     strut_foot: float = ...,
-    # height over the datum of what struts stand on
+    # mm: height over the datum of what struts stand on
     strut_in: float = ...,
-    # level, plate line to the middle of struts' feet; plumb if left out
+    # mm: level, plate line to the middle of struts' feet; plumb if left out
     overhang: float = ...,
-    # covering past the plates at the eaves, level
+    # mm: covering past the plates at the eaves, level
     verge: float = ...,
-    # covering past the gables
+    # mm: covering past the gables
     gauge: float = ...,
-    # gauge of the courses; none if left out
+    # mm: gauge of the courses; none if left out
     cover_width: float = ...,
-    # cover width of one slate or tile
+    # mm: cover width of one slate or tile
     unit_mass: float = ...,
-    # weight of one slate or tile
-) -> SurfaceWorked: ...
+    # kg: weight of one slate or tile
+) -> SurfaceWorked:
+    """Any roof over any plan: slopes, lines, rafters, covering. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class BuildingWorked(Worked):
     plan_area: float
@@ -1032,7 +1050,7 @@ def building(
     building: str,
     # main roof and what is built on, as main 9000x6000 40; wing off CD 0 from D 4000x4000 40
     spacing: float = ...,
-    # rafters, centre to centre; none if left out
+    # mm: rafters, centre to centre; none if left out
     origin: str = ...,
     # corner that the spacing starts from; each wall's first if left out
     set_out: Literal["first", "last", "middle", "evened", "pairs"] = ...,
@@ -1040,53 +1058,53 @@ def building(
     laid: str = ...,
     # blocks laid on the others: their valleys are boards
     board: float = ...,
-    # thickness of the boards of laid valleys
+    # mm: thickness of the boards of laid valleys
     openings: str = ...,
     # openings: AB 3000,1000 900x1200; ...
     section: Section = ...,
-    # rafters, thickness x depth
+    # mm: rafters, thickness x depth
     hip_section: Section = ...,
-    # hips and valleys, thickness x depth
+    # mm: hips and valleys, thickness x depth
     ridge: float = ...,
-    # thickness of the ridge
+    # mm: thickness of the ridge
     purlins: Sequence[float] = ...,
-    # heights of purlins over the datum
+    # mm: heights of purlins over the datum
     collars: Sequence[float] = ...,
-    # heights of collars over the datum
+    # mm: heights of collars over the datum
     struts: float = ...,
-    # struts along a purlin, the most; none if left out
+    # mm: struts along a purlin, the most; none if left out
     strut_head: float = ...,
-    # plumb from the measuring line to the heads of struts
+    # mm: plumb from the measuring line to the heads of struts
     strut_foot: float = ...,
-    # height over the datum of what struts stand on
+    # mm: height over the datum of what struts stand on
     strut_in: float = ...,
-    # level, plate line to the middle of struts' feet; plumb if left out
+    # mm: level, plate line to the middle of struts' feet; plumb if left out
     overhang: float = ...,
-    # covering past the plates at the eaves, level
+    # mm: covering past the plates at the eaves, level
     verge: float = ...,
-    # covering past the gables
+    # mm: covering past the gables
     gauge: float = ...,
-    # gauge of the courses; none if left out
+    # mm: gauge of the courses; none if left out
     cover_width: float = ...,
-    # cover width of one slate or tile
+    # mm: cover width of one slate or tile
     unit_mass: float = ...,
-    # weight of one slate or tile
+    # kg: weight of one slate or tile
     purlin_section: Section = ...,
-    # purlins, thickness x depth
+    # mm: purlins, thickness x depth
     strut_section: Section = ...,
-    # struts, thickness x depth
+    # mm: struts, thickness x depth
     seat_to_top: float = ...,
-    # seat to top of the rafters, plumb, for struts
+    # mm: seat to top of the rafters, plumb, for struts
     strut_off: float = ...,
-    # struts' feet further in than their heads, level; 0 if plumb
+    # mm: struts' feet further in than their heads, level; 0 if plumb
     longest: float = ...,
-    # longest piece of a purlin; a longer one is spliced
+    # mm: longest piece of a purlin; a longer one is spliced
     splice: float = ...,
-    # length of a purlin's splice, half of it past the strut each way
+    # mm: length of a purlin's splice, half of it past the strut each way
     collar_every: int = ...,
     # collars on each pair, each second, each third
     ties: Sequence[Tie] = ...,
-    # taped sides and ties, to fit the plates to
+    # mm: taped sides and ties, to fit the plates to
     tape: Literal["I", "II", "III"] = ...,
     # class of the tape
     carried: str = ...,
@@ -1100,10 +1118,11 @@ def building(
     hand: Literal["any", "left", "right"] = ...,
     # which hand of them
     tried_pitch: float = ...,
-    # pitch to cut them at, as the pattern gave it
+    # degrees: pitch to cut them at, as the pattern gave it
     tried_over: float = ...,
-    # their run, longer than drawn, as the pattern gave it
-) -> BuildingWorked: ...
+    # mm: their run, longer than drawn, as the pattern gave it
+) -> BuildingWorked:
+    """A cut roof said block by block: plates, lines, slopes, rafters. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class TiesWorked(Worked):
     sides: int
@@ -1124,10 +1143,11 @@ def ties(
     plan: str,
     # points, then blocks of walls, as A 0,0; B 9000,0; main AB 40, BC gable
     ties: Sequence[Tie] = ...,
-    # taped lengths between points, to fit the plan to
+    # mm: taped lengths between points, to fit the plan to
     tape: Literal["I", "II", "III"] = ...,
     # class of the tape
-) -> TiesWorked: ...
+) -> TiesWorked:
+    """Which lengths to tape over a plan of any shape, and where its points are. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class RidgeWorked(Worked):
     rise: float
@@ -1144,24 +1164,25 @@ class RidgeWorked(Worked):
 def ridge(
     *,
     length: float,
-    # length of the plates along the ridge, AB and CD
+    # mm: length of the plates along the ridge, AB and CD
     width: float,
-    # length of the plates across it, BC and DA
+    # mm: length of the plates across it, BC and DA
     pitch: float = ...,
-    # pitch of every slope without one of its own
+    # degrees: pitch of every slope without one of its own
     pitch_ab: float = ...,
-    # pitch of the slope over AB
+    # degrees: pitch of the slope over AB
     pitch_bc: float = ...,
-    # pitch of the slope over BC
+    # degrees: pitch of the slope over BC
     pitch_cd: float = ...,
-    # pitch of the slope over CD
+    # degrees: pitch of the slope over CD
     pitch_da: float = ...,
-    # pitch of the slope over DA
+    # degrees: pitch of the slope over DA
     hips: int = ...,
     # how many hipped ends: 2, 1 (over BC) or 0
     thickness: float = ...,
-    # thickness of the common rafters
-) -> RidgeWorked: ...
+    # mm: thickness of the common rafters
+) -> RidgeWorked:
+    """The ridge over square plates, hipped or gabled: length and cut length. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class HipFootWorked(Worked):
     plan_angle_1: float
@@ -1230,24 +1251,25 @@ class HipFootWorked(Worked):
 def hip_foot(
     *,
     pitch: float,
-    # pitch of side 1, on your left as you look at the corner from outside
+    # degrees: pitch of side 1, on your left as you look at the corner from outside
     corner: float = ...,
-    # inside angle between the plates, on plan
+    # degrees: inside angle between the plates, on plan
     pitch2: float = ...,
-    # pitch of side 2, on your right; the same as side 1 if left out
+    # degrees: pitch of side 2, on your right; the same as side 1 if left out
     thickness: float = ...,
-    # thickness of the hip
+    # mm: thickness of the hip
     common_height_above_plate: float = ...,
-    # seat to top of the commons, plumb
+    # mm: seat to top of the commons, plumb
     common: Section = ...,
-    # of the commons and dummies, thickness x depth
+    # mm: of the commons and dummies, thickness x depth
     overhang: float = ...,
-    # level, square to plate 1, out to the plumb cut
+    # mm: level, square to plate 1, out to the plumb cut
     dummy_run: float = ...,
-    # level run of side 1's dummy rafter
+    # mm: level run of side 1's dummy rafter
     dummy_thickness: float = ...,
-    # thickness of a dummy
-) -> HipFootWorked: ...
+    # mm: thickness of a dummy
+) -> HipFootWorked:
+    """A hip's foot at the plates' corner: cheeks, clip, dummies, strings. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class FlatTopWorked(Worked):
     rise: float
@@ -1280,72 +1302,73 @@ class FlatTopWorked(Worked):
 def flat_top(
     *,
     ab: float = ...,
-    # plate AB, outside
+    # mm: plate AB, outside
     bc: float = ...,
-    # plate BC, outside
+    # mm: plate BC, outside
     cd: float = ...,
-    # plate CD, outside
+    # mm: plate CD, outside
     da: float = ...,
-    # plate DA, outside
+    # mm: plate DA, outside
     ac: float = ...,
-    # diagonal AC
+    # mm: diagonal AC
     bd: float = ...,
-    # diagonal BD
+    # mm: diagonal BD
     length: float = ...,
-    # length of AB, if the plates are square; in place of the six lengths
+    # mm: length of AB, if the plates are square; in place of the six lengths
     width: float = ...,
-    # length of BC, if the plates are square
+    # mm: length of BC, if the plates are square
     pitch: float = ...,
-    # pitch of every slope without one of its own
+    # degrees: pitch of every slope without one of its own
     pitch_ab: float = ...,
-    # pitch of the slope over AB
+    # degrees: pitch of the slope over AB
     pitch_bc: float = ...,
-    # pitch of the slope over BC
+    # degrees: pitch of the slope over BC
     pitch_cd: float = ...,
-    # pitch of the slope over CD
+    # degrees: pitch of the slope over CD
     pitch_da: float = ...,
-    # pitch of the slope over DA
+    # degrees: pitch of the slope over DA
     rise: float = ...,
-    # from the plates' top outer edge up to the underside of the table
+    # mm: from the plates' top outer edge up to the underside of the table
     run: float = ...,
-    # level, from plate AB in to the table; instead of the rise
+    # mm: level, from plate AB in to the table; instead of the rise
     wall_ab: float = ...,
-    # wall under the table, in from plate AB
+    # mm: wall under the table, in from plate AB
     wall_bc: float = ...,
-    # wall under the table, in from plate BC
+    # mm: wall under the table, in from plate BC
     wall_cd: float = ...,
-    # wall under the table, in from plate CD
+    # mm: wall under the table, in from plate CD
     wall_da: float = ...,
-    # wall under the table, in from plate DA
+    # mm: wall under the table, in from plate DA
     section: Section = ...,
-    # section of the rafters, thickness x depth
+    # mm: section of the rafters, thickness x depth
     birdsmouth: float = ...,
     # its depth, as a fraction of the rafter's
     hip_thickness: float = ...,
-    # thickness of the hips
+    # mm: thickness of the hips
     floor: float = ...,
-    # plumb, from the finished floor up to the top of the upper plate
+    # mm: plumb, from the finished floor up to the top of the upper plate
     finish: float = ...,
-    # thickness of the floor finish, above the structural floor
+    # mm: thickness of the floor finish, above the structural floor
     sole: float = ...,
-    # thickness of the studs' sole plate
+    # mm: thickness of the studs' sole plate
     head_plates: int = ...,
     # plates between studs and table
     plate_thickness: float = ...,
-    # of one head plate
+    # mm: of one head plate
     lining: float = ...,
-    # total thickness of lining under the table
+    # mm: total thickness of lining under the table
     wall_lining: float = ...,
-    # thickness of board and dabs on the walls under it
+    # mm: thickness of board and dabs on the walls under it
     trimmers: int = ...,
     # trimmers side by side at the rafters' heads
     trimmer: float = ...,
-    # thickness of one trimmer
+    # mm: thickness of one trimmer
     tolerance: float = ...,
-    # not used: walls are distances, with no pass or fail
+    # mm: not used: walls are distances, with no pass or fail
     tape: Literal["I", "II", "III"] = ...,
     # not used: walls have no pass or fail
-) -> FlatTopWorked: ...
+) -> FlatTopWorked:
+    """A hipped roof cut off by a flat: the table and its hips. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class OpeningWorked(Worked):
     slope_length: float
@@ -1366,24 +1389,25 @@ class OpeningWorked(Worked):
 def opening(
     *,
     pitch: float,
-    # pitch of the slope the opening is in
+    # degrees: pitch of the slope the opening is in
     level_width: float,
-    # clear between the trimming rafters
+    # mm: clear between the trimming rafters
     level_depth: float,
-    # clear between the trimmers, measured level
+    # mm: clear between the trimmers, measured level
     spacing: float,
-    # spacing of the rafters, centre to centre
+    # mm: spacing of the rafters, centre to centre
     thickness: float = ...,
-    # thickness of a rafter
+    # mm: thickness of a rafter
     trimmer: float = ...,
-    # thickness of one trimmer
+    # mm: thickness of one trimmer
     doubled: int = ...,
     # trimmers side by side, at head and at foot
     run: float = ...,
-    # level, plate's outer edge to the centre of the ridge
+    # mm: level, plate's outer edge to the centre of the ridge
     foot: float = ...,
-    # level, plate's outer edge to the foot of the opening
-) -> OpeningWorked: ...
+    # mm: level, plate's outer edge to the foot of the opening
+) -> OpeningWorked:
+    """An opening in a slope: its size, trimmers, rafters cut and added. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class ScarfWorked(Worked):
     joint_length: float
@@ -1416,26 +1440,27 @@ class ScarfWorked(Worked):
 def scarf(
     *,
     depth: float,
-    # depth of the timber, on the face where the joint shows
+    # mm: depth of the timber, on the face where the joint shows
     ratio: float = ...,
     # length over depth: 3 over a support; an old book 12, bolted 6
     wedge: float = ...,
-    # gap for the pair of wedges, along the splay
+    # mm: gap for the pair of wedges, along the splay
     nib: float = ...,
     # square end, as a share of the depth or in mm
     hook: float = ...,
     # step of the splay, as a fraction of the depth
     thickness: float = ...,
-    # thickness of the timber, which the wedges are driven across
+    # mm: thickness of the timber, which the wedges are driven across
     taper: float = ...,
-    # taper of a wedge: 1:12 is common practice
+    # rise over run: taper of a wedge: 1:12 is common practice
     drive: float = ...,
-    # length of a wedge left out to drive, then saw off
+    # mm: length of a wedge left out to drive, then saw off
     screw: Literal["edge", "splay"] = ...,
     # are the screws square to the edge, or to the splay?
     cover: float = ...,
-    # how far a screw's tip is from the far edge
-) -> ScarfWorked: ...
+    # mm: how far a screw's tip is from the far edge
+) -> ScarfWorked:
+    """A wedged scarf to join two timbers: length, outline, wedge, screws. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class ArcWorked(Worked):
     radius: float
@@ -1458,16 +1483,17 @@ class ArcWorked(Worked):
 def arc(
     *,
     chord: float = ...,
-    # level, from end to end
+    # mm: level, from end to end
     rise: float = ...,
-    # middle of the chord up to the crown
+    # mm: middle of the chord up to the crown
     radius: float = ...,
-    # of the circle
+    # mm: of the circle
     spacing: float = ...,
-    # spacing of the heights, out from the middle
+    # mm: spacing of the heights, out from the middle
     count: int = ...,
     # how many equal spaces along the chord, instead of spacing; 8 if left out
-) -> ArcWorked: ...
+) -> ArcWorked:
+    """Radius, length and heights of an arc, from two of chord, rise and radius. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class RibWorked(Worked):
     segment_angle: float
@@ -1500,18 +1526,19 @@ class RibWorked(Worked):
 def rib(
     *,
     radius: float,
-    # radius of the outside edge
+    # mm: radius of the outside edge
     depth: float,
-    # depth of the finished rib
+    # mm: depth of the finished rib
     board: float,
-    # width of the board it is cut from
+    # mm: width of the board it is cut from
     arc: float = ...,
-    # angle of the whole rib
+    # degrees: angle of the whole rib
     lap: float = ...,
     # how far apart the joints of two layers are, as a fraction of a segment
     ribs: int = ...,
     # alike
-) -> RibWorked: ...
+) -> RibWorked:
+    """A curved rib built up from boards: segments, mitre, layers and boards. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class BarrelWorked(Worked):
     semi_axis_across: float
@@ -1546,24 +1573,25 @@ class BarrelWorked(Worked):
 def barrel(
     *,
     pitch: float,
-    # pitch of the main slope
+    # degrees: pitch of the main slope
     radius: float = ...,
-    # outside radius; on its own it means half a circle
+    # mm: outside radius; on its own it means half a circle
     chord: float = ...,
-    # outside width at the springing
+    # mm: outside width at the springing
     rise: float = ...,
-    # from the springing up to the crown, outside
+    # mm: from the springing up to the crown, outside
     spacing: float = ...,
-    # spacing of the points, out from the middle
+    # mm: spacing of the points, out from the middle
     sheet: float = ...,
-    # total thickness of the sheathing, inside that line
+    # mm: total thickness of the sheathing, inside that line
     deck: float = ...,
-    # total thickness of the sheet on the main slope
+    # mm: total thickness of the sheet on the main slope
     inside: float = ...,
-    # outside to ceiling, square to the curve: sheet, ribs, lining
+    # mm: outside to ceiling, square to the curve: sheet, ribs, lining
     below: float = ...,
-    # top of the main slope's sheet to what the ceiling meets, square to the slope
-) -> BarrelWorked: ...
+    # mm: top of the main slope's sheet to what the ceiling meets, square to the slope
+) -> BarrelWorked:
+    """Where a barrel dormer meets the main slope, point by point. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class EyebrowWorked(Worked):
     crown_radius: float
@@ -1602,24 +1630,25 @@ class EyebrowWorked(Worked):
 def eyebrow(
     *,
     width: float,
-    # end to end, level
+    # mm: end to end, level
     rise: float,
-    # from the ends up to the crown
+    # mm: from the ends up to the crown
     split: float = ...,
     # how much of the half width is in the crown arc
     pitch: float = ...,
-    # pitch of the main slope; leave out for heights only
+    # degrees: pitch of the main slope; leave out for heights only
     spacing: float = ...,
-    # spacing of the points, out from the middle
+    # mm: spacing of the points, out from the middle
     run: float = ...,
-    # level run of the crown's rafter, from the face to the main slope
+    # mm: level run of the crown's rafter, from the face to the main slope
     deck: float = ...,
-    # total thickness of the sheet on the main slope
+    # mm: total thickness of the sheet on the main slope
     inside: float = ...,
-    # outside to ceiling, square to the curve: sheet, ribs, lining
+    # mm: outside to ceiling, square to the curve: sheet, ribs, lining
     below: float = ...,
-    # top of the main slope's sheet to what the ceiling meets, square to the slope
-) -> EyebrowWorked: ...
+    # mm: top of the main slope's sheet to what the ceiling meets, square to the slope
+) -> EyebrowWorked:
+    """An eyebrow dormer: its arcs, and where it meets the main slope. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class OrdinatesWorked(Worked):
     worst: float
@@ -1636,24 +1665,25 @@ class OrdinatesWorked(Worked):
 def ordinates(
     *,
     chord: float,
-    # outside, end to end, level
+    # mm: outside, end to end, level
     rise: float,
-    # from the ends up to the crown, outside
+    # mm: from the ends up to the crown, outside
     spacing: float,
-    # spacing of the points, out from the middle
+    # mm: spacing of the points, out from the middle
     readings: Sequence[float],
-    # one reading at each point, left to right, without the ends
+    # mm: one reading at each point, left to right, without the ends
     split: float = ...,
     # for an eyebrow: how much of the half width is in the crown arc
     pitch: float = ...,
-    # pitch of the slope, for readings up it; leave out for plumb heights
+    # degrees: pitch of the slope, for readings up it; leave out for plumb heights
     sheet: float = ...,
-    # total thickness of sheathing over the line
+    # mm: total thickness of sheathing over the line
     tolerance: float = ...,
-    # limit allowed; leave out for no pass or fail
+    # mm: limit allowed; leave out for no pass or fail
     reading: float = ...,
-    # how far out one reading may be
-) -> OrdinatesWorked: ...
+    # mm: how far out one reading may be
+) -> OrdinatesWorked:
+    """Check a curved head: heights as measured against the true curve. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class SlopeMarksWorked(Worked):
     rafters: int
@@ -1676,26 +1706,27 @@ class SlopeMarksWorked(Worked):
 def slope_marks(
     *,
     chord: float,
-    # outside, end to end, level
+    # mm: outside, end to end, level
     rise: float,
-    # from the ends up to the crown, outside
+    # mm: from the ends up to the crown, outside
     pitch: float,
-    # pitch of the main slope
+    # degrees: pitch of the main slope
     first: float,
-    # level, from the left end to the first rafter's centre
+    # mm: level, from the left end to the first rafter's centre
     spacing: float,
-    # spacing of the rafters, centre to centre
+    # mm: spacing of the rafters, centre to centre
     split: float = ...,
     # for an eyebrow: how much of the half width is in the crown arc
     sheet: float = ...,
-    # total thickness of sheathing over the line
+    # mm: total thickness of sheathing over the line
     thickness: float = ...,
-    # thickness of a rafter
+    # mm: thickness of a rafter
     deck: float = ...,
-    # total thickness of the sheet on the main slope
+    # mm: total thickness of the sheet on the main slope
     rafter: float = ...,
-    # depth of the rafters, for marks on the bottom edges
-) -> SlopeMarksWorked: ...
+    # mm: depth of the rafters, for marks on the bottom edges
+) -> SlopeMarksWorked:
+    """Mark a dormer's line on both edges of each main rafter. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class FormersWorked(Worked):
     bearer_radius: float
@@ -1752,42 +1783,43 @@ class FormersWorked(Worked):
 def formers(
     *,
     former: float,
-    # depth of the former's ring, along the radius
+    # mm: depth of the former's ring, along the radius
     radius: float = ...,
-    # outside radius; on its own it means half a circle
+    # mm: outside radius; on its own it means half a circle
     chord: float = ...,
-    # outside width at the springing
+    # mm: outside width at the springing
     rise: float = ...,
-    # from the springing up to the crown, outside
+    # mm: from the springing up to the crown, outside
     split: float = ...,
     # not used: an eyebrow is more than one arc
     sheet: float = ...,
-    # total thickness of the layers over the bearers
+    # mm: total thickness of the layers over the bearers
     lining: float = ...,
-    # total thickness of the lining under the former, square to it
+    # mm: total thickness of the lining under the former, square to it
     board: float = ...,
-    # width of board it is cut from; leave out for one whole sheet
+    # mm: width of board it is cut from; leave out for one whole sheet
     bearer: Section = ...,
-    # of a bearer, thickness x depth
+    # mm: of a bearer, thickness x depth
     stance: Literal["square", "plumb"] = ...,
     # are the bearers' sides square to the curve, or plumb?
     count: int = ...,
     # how many bearers; or give spacing
     spacing: float = ...,
-    # widest centres along the girth; or give count
+    # mm: widest centres along the girth; or give count
     end: float = ...,
-    # girth from the end of the bearers' curve to the middle of the first; as far out if left out
+    # mm: girth from the end of the bearers' curve to the middle of the first; as far out if left out
     slot: float = ...,
-    # depth of the slot; the bearer's if left out
+    # mm: depth of the slot; the bearer's if left out
     joint: Literal["flush", "proud"] = ...,
     # are bearers flush with the former's edge, or proud of it?
     noggin: float = ...,
-    # depth of the noggins; the bearer's if left out
+    # mm: depth of the noggins; the bearer's if left out
     pitch: float = ...,
-    # pitch of the main slope; leave out for no lengths
+    # degrees: pitch of the main slope; leave out for no lengths
     face: float = ...,
-    # level, front end of the bearers back to the zero
-) -> FormersWorked: ...
+    # mm: level, front end of the bearers back to the zero
+) -> FormersWorked:
+    """A curved dormer on formers: bearers, slots, noggins and the former. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class SoffitWorked(Worked):
     soffit_height: float
@@ -1812,34 +1844,35 @@ class SoffitWorked(Worked):
 def soffit(
     *,
     pitch: float,
-    # pitch of the main slope
+    # degrees: pitch of the main slope
     rafter: float,
-    # depth of the main rafters
+    # mm: depth of the main rafters
     radius: float = ...,
-    # outside radius; on its own it means half a circle
+    # mm: outside radius; on its own it means half a circle
     chord: float = ...,
-    # outside width at the springing
+    # mm: outside width at the springing
     rise: float = ...,
-    # from the springing up to the crown, outside
+    # mm: from the springing up to the crown, outside
     split: float = ...,
     # not used: an eyebrow is more than one arc
     sheet: float = ...,
-    # total thickness of the layers over bearers or ribs
+    # mm: total thickness of the layers over bearers or ribs
     former: float = ...,
-    # depth of the former or bearer, square to the curve
+    # mm: depth of the former or bearer, square to the curve
     lining: float = ...,
-    # total thickness of the lining under it
+    # mm: total thickness of the lining under it
     deck: float = ...,
-    # total thickness of the sheet on the main slope
+    # mm: total thickness of the sheet on the main slope
     trimmer: float = ...,
-    # thickness of one trimmer
+    # mm: thickness of one trimmer
     layers: int = ...,
     # trimmers side by side
     stance: Literal["square", "plumb"] = ...,
     # is the trimmer square to the slope, or plumb?
     meet: Literal["underside", "top"] = ...,
     # does the ceiling run through under the trimmer, or start at the rafters' tops?
-) -> SoffitWorked: ...
+) -> SoffitWorked:
+    """A level ceiling under a curved dormer: where the trimmer goes. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class BulkheadWorked(Worked):
     soffit_height: float
@@ -1854,36 +1887,37 @@ class BulkheadWorked(Worked):
 def bulkhead(
     *,
     pitch: float,
-    # pitch of the main slope
+    # degrees: pitch of the main slope
     rafter: float,
-    # depth of the main rafters
+    # mm: depth of the main rafters
     radius: float = ...,
-    # outside radius; on its own it means half a circle
+    # mm: outside radius; on its own it means half a circle
     chord: float = ...,
-    # outside width at the springing
+    # mm: outside width at the springing
     rise: float = ...,
-    # from the springing up to the crown, outside
+    # mm: from the springing up to the crown, outside
     split: float = ...,
     # not used: an eyebrow is more than one arc
     sheet: float = ...,
-    # total thickness of the layers over bearers or ribs
+    # mm: total thickness of the layers over bearers or ribs
     former: float = ...,
-    # depth of the former or bearer, square to the curve
+    # mm: depth of the former or bearer, square to the curve
     lining: float = ...,
-    # total thickness of the lining under it
+    # mm: total thickness of the lining under it
     deck: float = ...,
-    # total thickness of the sheet on the main slope
+    # mm: total thickness of the sheet on the main slope
     trimmer: float = ...,
-    # thickness of one trimmer
+    # mm: thickness of one trimmer
     layers: int = ...,
     # trimmers side by side
     steps: int = ...,
     # steps of equal height, the crown's trimmer first
     heights: Sequence[float] = ...,
-    # springing to the underside of each, from the crown down; instead of steps
+    # mm: springing to the underside of each, from the crown down; instead of steps
     spacing: float = ...,
-    # spacing of the hangers, out from the middle
-) -> BulkheadWorked: ...
+    # mm: spacing of the hangers, out from the middle
+) -> BulkheadWorked:
+    """A bulkhead round a curved ceiling: stepped trimmers and hangers. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class SheetBendWorked(Worked):
     minimum_radius: float
@@ -1900,12 +1934,13 @@ class SheetBendWorked(Worked):
 def sheet_bend(
     *,
     radius: float,
-    # radius of the face it is bent on
+    # mm: radius of the face it is bent on
     thickness: float,
-    # thickness of the finished sheathing
+    # mm: thickness of the finished sheathing
     grain: Literal["across", "along"] = ...,
     # bent across the face grain (grain along the barrel), or along it
-) -> SheetBendWorked: ...
+) -> SheetBendWorked:
+    """Bend plywood round a curve: in one sheet or in layers. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class VentilationWorked(Worked):
     eaves_gap: float
@@ -1926,16 +1961,17 @@ def ventilation(
     kind: Literal["cold-pitched", "cold-flat"],
     # cold pitched or cold flat roof
     span: float,
-    # level span: plate to plate if pitched, edge to edge if flat
+    # mm: level span: plate to plate if pitched, edge to edge if flat
     pitch: float = ...,
-    # pitch of the slope (pitched roofs)
+    # degrees: pitch of the slope (pitched roofs)
     length: float = ...,
-    # length of one eaves; 1 m if left out
+    # mm: length of one eaves; 1 m if left out
     shape: Literal["duo-pitch", "mono-pitch"] = ...,
     # pitched roof: two slopes, or one up to a wall or top edge
     insulation: Literal["ceiling", "rafters"] = ...,
     # pitched roof: insulation level at the ceiling, or along the rafters
-) -> VentilationWorked: ...
+) -> VentilationWorked:
+    """Ventilation gaps and clear air space of a cold roof. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class FirringsWorked(Worked):
     thick_end: float
@@ -1950,24 +1986,25 @@ class FirringsWorked(Worked):
 def firrings(
     *,
     span: float,
-    # level, from the high end down to the low end
+    # mm: level, from the high end down to the low end
     fall: float,
-    # such as 1:60
+    # rise over run: such as 1:60
     thin: float,
-    # thickness at the low end
+    # mm: thickness at the low end
     kind: Literal["design", "finished"] = ...,
     # is that the fall as drawn and cut, or as finished?
     spacing: float = ...,
-    # spacing of the joists, or of firrings across them
+    # mm: spacing of the joists, or of firrings across them
     laid: Literal["along", "across"] = ...,
     # firrings along the joists or across them
     length: float = ...,
-    # length of the deck, level, across the fall
+    # mm: length of the deck, level, across the fall
     joist: float = ...,
-    # thickness of the joists, if laid along them
+    # mm: thickness of the joists, if laid along them
     clear: float = ...,
-    # gap from each end of the deck to the face of the nearest joist
-) -> FirringsWorked: ...
+    # mm: gap from each end of the deck to the face of the nearest joist
+) -> FirringsWorked:
+    """Firrings for a deck with one fall, along or across the joists. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class HippedFallsWorked(Worked):
     centre_height: float
@@ -2014,38 +2051,39 @@ class HippedFallsWorked(Worked):
 def hipped_falls(
     *,
     fall: float,
-    # such as 1:60
+    # rise over run: such as 1:60
     thin: float,
-    # thickness at the low end
+    # mm: thickness at the low end
     length: float = ...,
-    # length of AB, level, if the deck is square; in place of the six lengths
+    # mm: length of AB, level, if the deck is square; in place of the six lengths
     width: float = ...,
-    # length of BC, level, if the deck is square
+    # mm: length of BC, level, if the deck is square
     ab: float = ...,
-    # edge AB, level
+    # mm: edge AB, level
     bc: float = ...,
-    # edge BC, level
+    # mm: edge BC, level
     cd: float = ...,
-    # edge CD, level
+    # mm: edge CD, level
     da: float = ...,
-    # edge DA, level
+    # mm: edge DA, level
     ac: float = ...,
-    # diagonal AC, level
+    # mm: diagonal AC, level
     bd: float = ...,
-    # diagonal BD, level
+    # mm: diagonal BD, level
     kind: Literal["design", "finished"] = ...,
     # is that the fall as drawn and cut, or as finished?
     spacing: float = ...,
-    # spacing of the firrings along each edge
+    # mm: spacing of the firrings along each edge
     joist: float = ...,
-    # thickness of joists and firrings
+    # mm: thickness of joists and firrings
     diagonal_thickness: float = ...,
-    # thickness of the diagonals; the same as joist if left out
+    # mm: thickness of the diagonals; the same as joist if left out
     stick: Section = ...,
-    # section of the timber they are ripped from
+    # mm: section of the timber they are ripped from
     kerf: float = ...,
-    # width of the saw's cut
-) -> HippedFallsWorked: ...
+    # mm: width of the saw's cut
+) -> HippedFallsWorked:
+    """Firrings of a deck that falls to all four edges. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class GutterWorked(Worked):
     bays: int
@@ -2072,28 +2110,29 @@ class GutterWorked(Worked):
 def gutter(
     *,
     length: float,
-    # level, from head to outlet
+    # mm: level, from head to outlet
     fall: float,
-    # such as 1:60
+    # rise over run: such as 1:60
     metal: Literal["lead", "copper", "lead-code-4", "lead-code-5", "lead-code-6", "lead-code-7", "lead-code-8", "copper-06", "copper-07", "copper-long-strip"],
     # lead (give code) or copper (give thickness)
     sole: float,
-    # clear width of the sole
+    # mm: clear width of the sole
     code: int = ...,
     # code of lead, 4 to 8
     thickness: float = ...,
-    # thickness of copper, 0.6 if left out
+    # mm: thickness of copper, 0.6 if left out
     drip: float = ...,
-    # height of each step; 50 in lead, 65 in copper
+    # mm: height of each step; 50 in lead, 65 in copper
     depth: float = ...,
-    # from the sole up to the lowest upstand, at the head
+    # mm: from the sole up to the lowest upstand, at the head
     roof_area: float = ...,
-    # length x (plan width + half the rise)
+    # m2: length x (plan width + half the rise)
     bend: float = ...,
-    # from the outlet to the nearest bend; 0 if none
+    # mm: from the outlet to the nearest bend; 0 if none
     rainfall: float = ...,
-    # l/s per m2; 0.042 is 150 mm per hour
-) -> GutterWorked: ...
+    # l/s/m2: l/s per m2; 0.042 is 150 mm per hour
+) -> GutterWorked:
+    """Box or parapet gutter: steps, depths and how much it carries. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class HeadlapWorked(Worked):
     least_pitch: float
@@ -2110,30 +2149,31 @@ def headlap(
     covering: Literal["slates", "plain-tiles", "single-lap", "other"],
     # slates, plain tiles, single-lap tiles, or another by its maker
     pitch: float,
-    # of the rafters
+    # degrees: of the rafters
     exposure: Literal["sheltered", "moderate", "severe", "very-severe"],
     # driving rain at the site
     unit_length: float = ...,
-    # of the slate or tile
+    # mm: of the slate or tile
     unit_width: float = ...,
-    # of a slate
+    # mm: of a slate
     least: float = ...,
-    # minimum pitch on the tile's data sheet
+    # degrees: minimum pitch on the tile's data sheet
     least_lap: float = ...,
-    # headlap given with it
+    # mm: headlap given with it
     low: float = ...,
-    # lower pitch given for a longer headlap
+    # degrees: lower pitch given for a longer headlap
     low_lap: float = ...,
-    # that longer headlap
+    # mm: that longer headlap
     headlap: float = ...,
-    # to lay
+    # mm: to lay
     gauge: float = ...,
-    # to lay
+    # mm: to lay
     rafter: float = ...,
-    # length of the slope
+    # mm: length of the slope
     who: str = ...,
     # maker's document that says otherwise
-) -> HeadlapWorked: ...
+) -> HeadlapWorked:
+    """Minimum pitch, headlap and maximum gauge of slates and tiles, by exposure. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class GaugeWorked(Worked):
     courses: int
@@ -2150,24 +2190,25 @@ class GaugeWorked(Worked):
 def gauge(
     *,
     slope: float,
-    # up the slope, from the first batten (from the eaves edge if you give hang)
+    # mm: up the slope, from the first batten (from the eaves edge if you give hang)
     max_gauge: float = ...,
-    # largest gauge allowed
+    # mm: largest gauge allowed
     unit_length: float = ...,
-    # length of the tile or slate
+    # mm: length of the tile or slate
     headlap: float = ...,
-    # smallest headlap
+    # mm: smallest headlap
     lap: Literal["single", "double"] = ...,
     # single or double lap; double (slates, plain tiles) if left out with a headlap
     hang: float = ...,
-    # from the tail of a slate or tile up to the top edge of its batten
+    # mm: from the tail of a slate or tile up to the top edge of its batten
     eaves: float = ...,
-    # overhang of the tail past the eaves edge, up the slope
+    # mm: overhang of the tail past the eaves edge, up the slope
     top: float = ...,
-    # top batten, down from the top of the slope (trial: 30 below the apex)
+    # mm: top batten, down from the top of the slope (trial: 30 below the apex)
     min_gauge: float = ...,
-    # smallest gauge allowed
-) -> GaugeWorked: ...
+    # mm: smallest gauge allowed
+) -> GaugeWorked:
+    """Set out equal courses up a slope. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class CoverWorked(Worked):
     area: float
@@ -2190,24 +2231,25 @@ class CoverWorked(Worked):
 def cover(
     *,
     gauge: float,
-    # batten gauge
+    # mm: batten gauge
     cover_width: float,
-    # width one slate or tile covers
+    # mm: width one slate or tile covers
     area: float = ...,
-    # area of all slopes, on the slope
+    # m2: area of all slopes, on the slope
     length: float = ...,
-    # length along the eaves
+    # mm: length along the eaves
     slope: float = ...,
-    # length up the slope
+    # mm: length up the slope
     waste: float = ...,
     # waste for cutting and breakage, as a fraction
     unit_mass: float = ...,
-    # weight of one slate or tile
+    # kg: weight of one slate or tile
     mass_per_m2: float = ...,
-    # weight of the covering
+    # kg/m2: weight of the covering
     design_mass: float = ...,
-    # weight the roof was designed for
-) -> CoverWorked: ...
+    # kg/m2: weight the roof was designed for
+) -> CoverWorked:
+    """Tiles or slates for a slope, length of batten, and the weight on the roof. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class LoadChangeWorked(Worked):
     mass_change: float
@@ -2218,10 +2260,11 @@ class LoadChangeWorked(Worked):
 def load_change(
     *,
     mass: float,
-    # weight of the covering
+    # kg/m2: weight of the covering
     design_mass: float,
-    # weight in the design
-) -> LoadChangeWorked: ...
+    # kg/m2: weight in the design
+) -> LoadChangeWorked:
+    """How much heavier or lighter a covering is than the roof was designed for. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class MetalBaysWorked(Worked):
     bays: int
@@ -2256,18 +2299,19 @@ def metal_bays(
     use: Literal["flat", "pitched", "gutter", "cladding"],
     # where it goes
     length: float,
-    # length to cover, down the fall or down the wall
+    # mm: length to cover, down the fall or down the wall
     girth: float,
-    # width to cover, across; for a gutter, sole and both sides
+    # mm: width to cover, across; for a gutter, sole and both sides
     code: int = ...,
     # code of lead, 4 to 8
     thickness: float = ...,
-    # thickness of copper, 0.6 if left out
+    # mm: thickness of copper, 0.6 if left out
     temperature_range: float = ...,
-    # from the metal's coldest to its hottest
+    # K: from the metal's coldest to its hottest
     pitch: float = ...,
-    # pitch, if it is a pitched roof
-) -> MetalBaysWorked: ...
+    # degrees: pitch, if it is a pitched roof
+) -> MetalBaysWorked:
+    """Bays of lead or copper: sizes, movement and weight. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class GrpDeckWorked(Worked):
     area: float
@@ -2286,20 +2330,21 @@ class GrpDeckWorked(Worked):
 def grp_deck(
     *,
     length: float,
-    # length of the deck across its joists, along the boards
+    # mm: length of the deck across its joists, along the boards
     width: float,
-    # width of the deck, the way its joists run
+    # mm: width of the deck, the way its joists run
     fall: float,
-    # such as 1:60
+    # rise over run: such as 1:60
     kind: Literal["design", "finished"] = ...,
     # is that the fall as drawn and cut, or as finished?
     spacing: float = ...,
-    # joist centres
+    # mm: joist centres
     sheet_length: float = ...,
-    # length of a board
+    # mm: length of a board
     sheet_width: float = ...,
-    # width a board covers
-) -> GrpDeckWorked: ...
+    # mm: width a board covers
+) -> GrpDeckWorked:
+    """Boards and joints of a GRP deck, its fall, and the checks for the day. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class DeckBoardsWorked(Worked):
     wall_gap: float
@@ -2318,14 +2363,15 @@ class DeckBoardsWorked(Worked):
 def deck_boards(
     *,
     length: float,
-    # of the deck, one side
+    # mm: of the deck, one side
     width: float,
-    # of the deck, the other side
+    # mm: of the deck, the other side
     thickness: float = ...,
-    # of the boards
+    # mm: of the boards
     under: Literal["other", "resin"] = ...,
     # resin for GRP laid in place
-) -> DeckBoardsWorked: ...
+) -> DeckBoardsWorked:
+    """Gaps and fixings of the boards of a flat deck. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class MassWorked(Worked):
     mass_per_metre: float
@@ -2338,16 +2384,17 @@ class MassWorked(Worked):
 def mass(
     *,
     section: Section,
-    # thickness x depth
+    # mm: thickness x depth
     length: float,
-    # length of one piece
+    # mm: length of one piece
     grade: Literal["C16", "C24"] = ...,
     # strength class stamped on it
     density: float = ...,
-    # density in kg/m3, instead of the grade's
+    # kg/m3: density in kg/m3, instead of the grade's
     count: int = ...,
     # how many pieces
-) -> MassWorked: ...
+) -> MassWorked:
+    """Weight of a timber, and whether one person can lift it. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class LapsWorked(Worked):
     count: int
@@ -2360,14 +2407,15 @@ class LapsWorked(Worked):
 def laps(
     *,
     length: float,
-    # length of the whole member, end to end
+    # mm: length of the whole member, end to end
     lap: float = ...,
-    # lap of one length over the next
+    # mm: lap of one length over the next
     longest: float = ...,
-    # the longest you have, or can handle
+    # mm: the longest you have, or can handle
     pieces: int = ...,
     # lengths, at least
-) -> LapsWorked: ...
+) -> LapsWorked:
+    """A long member from lapped lengths: how many, and how long. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class StockWorked(Worked):
     from_site: list[Row]
@@ -2394,22 +2442,23 @@ class StockWorked(Worked):
 def stock(
     *,
     cuts: Sequence[Cut],
-    # pieces, as section:length:count
+    # mm: pieces, as section:length:count
     kerf: float = ...,
-    # width of the saw cut
+    # mm: width of the saw cut
     lengths: Sequence[float] = ...,
-    # stock lengths; 1800 to 7200 by 300 if left out
+    # mm: stock lengths; 1800 to 7200 by 300 if left out
     prices: Sequence[Price] = ...,
-    # prices, as section:length:price; it then finds the cheapest
+    # mm: prices, as section:length:price; it then finds the cheapest
     trim: float = ...,
-    # taken off each length first, to square its ends
+    # mm: taken off each length first, to square its ends
     usable: float = ...,
-    # offcuts this long or longer are kept
+    # mm: offcuts this long or longer are kept
     on_site: Sequence[Cut] = ...,
-    # sticks and offcuts on site, as section:length:count; they are used first
+    # mm: sticks and offcuts on site, as section:length:count; they are used first
     sold: Sequence[Cut] = ...,
-    # what is sold in packs, as section:length:number in a pack
-) -> StockWorked: ...
+    # mm: what is sold in packs, as section:length:number in a pack
+) -> StockWorked:
+    """What timber to buy for a list of cuts, and how to cut each length. Raises Refusal of figures that are missing, unknown or can't be."""
 
 class CornerWorked(Worked):
     angle: float
@@ -2424,9 +2473,10 @@ class CornerWorked(Worked):
 def corner(
     *,
     first: float,
-    # corner to the end of one side
+    # mm: corner to the end of one side
     second: float,
-    # corner to the end of the other side
+    # mm: corner to the end of the other side
     across: float,
-    # from end to end
-) -> CornerWorked: ...
+    # mm: from end to end
+) -> CornerWorked:
+    """A corner by three lengths: its angle, and how far out of square. Raises Refusal of figures that are missing, unknown or can't be."""

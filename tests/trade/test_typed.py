@@ -5,7 +5,7 @@ import math
 import pytest
 
 import sitelog.trade
-from sitelog.calculators.index import WHERE
+from sitelog.calculators.index import WHERE, find
 from sitelog.refusal import Refusal
 from sitelog.trade import common, hip, squareness
 from tests import stubs
@@ -41,3 +41,17 @@ def test_a_roof_is_worked_from_its_plates_to_its_hips() -> None:
 
 def test_every_calculator_is_a_function() -> None:
     assert all(callable(getattr(sitelog.trade, name.replace("-", "_"))) for name in WHERE)
+
+
+@pytest.mark.parametrize("name", WHERE)
+def test_each_says_its_units_what_it_refuses_and_where_it_comes_from(name: str) -> None:
+    """As `help` shows it: every length in mm, every angle in degrees, and Refusal."""
+    calculator = find(name)
+    told = getattr(sitelog.trade, name.replace("-", "_")).__doc__
+    assert "Raises Refusal" in told and f"Source: {calculator.basis.split()[0]}" in told
+    for given in calculator.inputs:
+        unit = {"length": " [mm]", "lengths": " [mm]", "angle": " [degrees]", "pitch": " [degrees]"}.get(given.kind, "")
+        assert f"\n    {given.attribute}{unit}" in told, given.name
+    for output in calculator.results:
+        unit = "" if output.columns or not output.unit else f" [{output.unit}]"
+        assert f"\n    {output.name}{unit}" in told, output.name
