@@ -92,7 +92,7 @@ def ridge(job: Job) -> None:
     day.read("part-built", "first pair braced both ways at the DA end")
     day.read("heavy-lift", "24")
     day.read("weather-wind", "12 18")
-    day.answer("main.ridge.ridge-line", offsets="0,1,2,1,0", length="2999", tool="T2")
+    day.answer("main.ridge.ridge-line", offsets="0,1,2,1,0", tool="T2")
     day.answer("main.ridge.ridge-ends", length="2999", fall="0.5", tool="T2")
     day.answer("main.ridge.ridge-joint", value="one")
     day.answer("main.ridge.spacing", plate="400", ridge="401", tool="T2")

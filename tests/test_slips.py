@@ -232,7 +232,7 @@ def test_a_firm_may_widen_or_narrow_what_is_usual_for_a_fact_of_its_own(tmp_path
 FIGURES_ASKED = [
     ("hipped", "plates.sides", "ab", "8.996"),
     ("hipped", "plates.sides", "ac", "10.826"),
-    ("hipped", "hip-lines.line-a", "length", "4.7"),
+    ("hipped", "hips.lengths", "a", "4.7"),
     ("hipped", "first-pair.twist", "spacing", "0.4"),
     ("hipped", "tiler.slopes", "ab_q", "3.6"),
     ("hipped", "trimming.size", "first", "1.6"),

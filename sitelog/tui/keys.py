@@ -92,6 +92,7 @@ KEYS: tuple[Key, ...] = (
     Key("new", "n", "n", "new job", "Set up a new job", ("jobs",)),
     *_of(ALWAYS),
     Key("accept", "enter", "enter", "next", "Go to the next field; from the last, set the job up", ("new-job",)),
+    Key("next_blank", "pagedown", "pgdn", "next blank", "Leave what stands, and go to the next blank", ("new-job",)),
     Key("accept", "enter", "enter", "next", "Go to the next field; from the last, put the block in", ("block",)),
     Key("accept", "enter", "enter", "save", "Save the answer under your name", ("caution",)),
     Key("accept", "enter", "enter", "go", "Go there, or do it", ("find", "palette")),

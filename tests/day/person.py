@@ -102,19 +102,19 @@ class Person(Walker):
         self._count(len(text) + len(after), len(text), thought=True)
         await super().type(text, *after)
 
-    async def put(self, text: str) -> None:
-        """Into the field under the cursor, and Enter; what it begins with is typed over, or left where that is it."""
+    async def put(self, text: str, end: str = "enter") -> None:
+        """Into the field under the cursor, and on; what it begins with is typed over, or left where that is it."""
         field = self.app.focused
         assert isinstance(field, Input), (self.where, field)
         if field.value == text:
-            await self.press("enter")
+            await self.press(end)
         elif not text:
-            await self.command("backspace", "enter")
+            await self.command("backspace", end)
         elif edits := by_arrows(field.value, text):
-            await self.command(*edits, "enter")
+            await self.command(*edits, end)
         else:
             assert field.selected_text == field.value, f"{self.where}: {field.value!r} isn't typed over"
-            await self.type(text, "enter")
+            await self.type(text, end)
 
     def reach(self) -> None:
         """The hand comes back to the keys."""
@@ -165,9 +165,7 @@ class Person(Walker):
         screen = self.app.screen
         if isinstance(screen, NewJobPage):
             self.where = "new job"
-            field = self.app.focused
-            assert isinstance(field, Input)
-            await self.put(self.house.design.get(field.name or "", field.value))
+            await self._design(screen)
         elif isinstance(screen, CautionPage):
             self.where = f"caution {screen.caution_id}"
             self.spent.cautions += screen is not self.seen
@@ -184,6 +182,15 @@ class Person(Walker):
             await self._job(screen)
         else:
             raise AssertionError(f"lost on {screen}")
+
+    async def _design(self, page: NewJobPage) -> None:
+        """What the drawing says; where the fields below stand as they should, on to the next that is blank."""
+        field, fields = self.app.focused, page.form.inputs
+        assert isinstance(field, Input)
+        below = fields[fields.index(field) + 1 :]
+        stands = below and below[0].value and (below[0].name or "") not in self.house.design
+        text = self.house.design.get(field.name or "", field.value)
+        await self.put(text, end="pagedown" if stands else "enter")
 
     async def _job(self, page: JobPage) -> None:
         """Enter, where the cursor stands on what is next; Space first where it doesn't."""

@@ -191,8 +191,8 @@ def test_the_ways_are_told_with_what_each_moves_before_one_is_chosen() -> None:
         ),
         (
             "main.hip-lines.line-a",
-            {"offsets": "0,9,-8,0", "length": "4800"},
-            "Ease down to the string: 9 at 1600",
+            {"offsets": "0,9,-8,0"},
+            "Ease down to the string: 9 at 1673",
         ),
         (
             "main.plates.span",

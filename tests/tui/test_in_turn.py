@@ -5,10 +5,14 @@ from pathlib import Path
 import pytest
 
 from sitelog.checklist.schema.model import Library
+from sitelog.job.actions import actions
+from sitelog.job.job import Job
+from sitelog.job.log.entry import Draft
+from sitelog.tui.dialogs.caution import CautionPage
 from sitelog.tui.pages.check import CheckPage
 from sitelog.tui.pages.job import JobPage
 from sitelog.tui.widgets.entry import Entry
-from tests.tui.seen import text
+from tests.tui.seen import text, until
 from tests.tui.site import begin, brought_to, fill, opened, stand_on
 from tests.tui.test_check import SIDES, SQUARE
 from tests.tui.walker import Walker
@@ -80,14 +84,32 @@ async def test_a_length_that_only_places_the_readings_is_not_asked(tmp_path: Pat
     async with opened(brought_to(tmp_path, library, "main.hip-lines")) as walker:
         path = "main.hip-lines.line-a"
         await begin(walker, path)
-        assert "if blank, drawn 4704 mm" in text(walker.app)
-        await fill(walker, "0,1,2,0", "")
+        assert "if blank" not in text(walker.app)
+        await fill(walker, "0,1,2,0")
         await walker.press("enter")
         await walker.pilot.pause(0.1)
         view = walker.app.state.check(path)
         assert view is not None
         assert view.state == "done"
-        assert [figure.value for figure in view.figures] == [(0.0, 1.0, 2.0, 0.0), None]
+        assert [figure.value for figure in view.figures] == [(0.0, 1.0, 2.0, 0.0)]
         assert view.answer is not None
         assert view.answer.results["bow"] == 2.0
         assert view.answer.results["station"] == pytest.approx(2 / 3 * 4704.2, abs=0.1)
+
+
+async def test_a_signed_stage_leads_to_the_first_check_of_the_next(tmp_path: Path, library: Library) -> None:
+    """What stops the work there is read first; a stray Enter answers neither."""
+
+    def none(job: Job) -> Draft:
+        return actions.answer(job.state, job.library, "main.openings.any", {"value": "none"})
+
+    async with opened(brought_to(tmp_path, library, "main.openings", none)) as walker:
+        await stand_on(walker, "main.openings")
+        app = walker.app
+        await walker.walk(lambda: app.state.next.startswith("main.ridge"))
+        await until(walker.pilot, lambda: isinstance(app.screen, (CautionPage, CheckPage)))
+        await walker.press("enter", "enter")
+        await walker.pilot.pause(0.1)
+        assert app.state.next == "main.ridge.ridge-line"
+        await walker.walk(lambda: isinstance(app.screen, CheckPage))
+        assert "Openings: signed by M. Reed" in text(app)

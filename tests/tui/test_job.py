@@ -177,6 +177,8 @@ async def test_a_stage_is_signed_by_name_once_nothing_in_it_is_open(plates: Path
         await settle(walker, "space", "enter")
         assert "Nobody has read: Open edges, wells and joist gaps; Ladders; " in " ".join(text(walker.app).split())
         await settle(walker, "enter")
+        assert isinstance(walker.app.screen, CautionPage), "the next stage opens with what stops it"
+        await settle(walker, "escape")
         assert "Wall plates: signed by M. Reed" in text(walker.app)
         await stand_on(walker, "main.plates")
         await settle(walker, "enter")
@@ -323,12 +325,12 @@ async def test_note_snag_photo_skip_defer_and_release_each_by_its_key(plates: Pa
 
         await stand_on(walker, "main.plates.laps")
         await settle(walker, "l")
-        assert "5 ridge" in text(app), "stages go by the number and name they have along the top"
+        assert "6 ridge" in text(app), "stages go by the number and name they have along the top"
         await walker.type("2", "enter")
         await walker.type("plates come tomorrow", "enter")
         assert isinstance(app.screen, AskPage), "a stage before this one is refused where it can be put right"
         assert "type the number of a later" in text(app)
-        await settle(walker, "up", "backspace", "5", "enter", "enter")
+        await settle(walker, "up", "backspace", "6", "enter", "enter")
         assert state_of(walker, "main.plates.laps") == "deferred"
         assert app.state.deferrals[-1].until == "main.ridge"
 

@@ -44,12 +44,11 @@ COMMANDS = {
     "record: figures": """
         record J main.hip-lines.line-a 1,2,3 --by A
         record J main.hip-lines.line-a length=4700 --by A
-        record J main.hip-lines.line-a offsets=one,2,3,4 length=4700 --by A
-        record J main.hip-lines.line-a offsets=1,2mm,3,4 length=4700 --by A
-        record J main.hip-lines.line-a offsets=1,2 length=4700 --by A
-        record J main.hip-lines.line-a offsets=0,2,1,0 length=4.7 --by A
-        record J main.hip-lines.line-a offsets=0,2,1,0 lenght=4700 --by A
-        record J main.hip-lines.line-a offsets=0,2,1,0 offsets=1 length=4700 --by A
+        record J main.hip-lines.line-a offsets=one,2,3,4 --by A
+        record J main.hip-lines.line-a offsets=1,2mm,3,4 --by A
+        record J main.hip-lines.line-a offsets=1,2 --by A
+        record J main.hip-lines.line-a offests=0,2,1,0 --by A
+        record J main.hip-lines.line-a offsets=0,2,1,0 offsets=1 --by A
         record J main.plates.levels 1402,1403 --by A --note checked
         record J main.plates.levels "1402 1403 1402 1403 1402 1403 1402 1403" --by A --note checked
         record J main.plates.levels readings=1402 --by A --note checked
@@ -423,7 +422,6 @@ LINES = """
     main.hip-lines | do
     main.hip-lines.line-c | do |
     main.hip-lines.line-c | do | about nine metres
-    main.hip-lines.line-c | do | 0,2,1,0 | 4.7
     dormer.cheeks.length | do | -900
     dormer.cheeks.length | do | 9
     main.hips.lengths | do

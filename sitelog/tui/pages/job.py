@@ -24,7 +24,13 @@ from sitelog.wording.prompts.asking import against, read_first, to_read, with_wa
 from sitelog.wording.strip import AT_A_TIME, read_line, stage_line, stage_lines, strip_lines, unread_line
 
 WIDE = 120
-FOLLOW = ("measure", "choice", "note", "photo")  # kinds of check that open by themselves: a stray Enter answers none
+FOLLOW = (
+    "measure",
+    "choice",
+    "note",
+    "photo",
+    "sign",
+)  # kinds of check that open by themselves: a stray Enter answers none
 
 
 class JobPage(Navigation):
@@ -213,7 +219,7 @@ class JobPage(Navigation):
         if blocked:
             self.say(with_way_on(blocked))
         elif view is None:
-            await self._sign(stage)
+            return await self._sign(stage)
         else:
             return await self._answer(view, again=again)
         return False
@@ -227,7 +233,7 @@ class JobPage(Navigation):
     def _after(self, path: str) -> bool:
         """After an entry the cursor stands on the next thing to do in this stage, if there is one.
 
-        Says whether that opens by itself: what was entered is done, and what follows can't be entered by Enter alone.
+        Says whether that opens by itself: what was entered is done, and Enter alone can't enter what follows.
         """
         state = self.site.state
         view, follows = state.check(path), state.check(state.next)
@@ -236,16 +242,22 @@ class JobPage(Navigation):
         if _stage_of(state.next) != self.stage_path:
             return False
         self.query_one(Rows).go_to(state.next)
-        if not follows or follows.check.kind not in FOLLOW or self.site.drafts.typed(follows.path):
-            return False
-        return bool(view and view.state == "done")
+        return bool(view and view.state == "done") and self._opens_by_itself(follows)
 
-    async def _sign(self, stage: StageView) -> None:
-        if await prompted.sign(self, stage):
-            signed = self.site.state.stage(stage.path)
-            self.say(f"{stage.stage.title}: signed by {signed.by if signed else ''}")
-            if self.site.state.next:
-                self.show_path(self.site.state.next)
+    def _opens_by_itself(self, follows: CheckView | None) -> bool:
+        """Whether Enter alone can't answer it, and nothing is half typed there."""
+        return follows is not None and follows.check.kind in FOLLOW and not self.site.drafts.typed(follows.path)
+
+    async def _sign(self, stage: StageView) -> bool:
+        """The stage signed; says whether the first check of the next then opens by itself."""
+        if not await prompted.sign(self, stage):
+            return False
+        signed, state = self.site.state.stage(stage.path), self.site.state
+        self._said = f"{stage.stage.title}: signed by {signed.by if signed else ''}"
+        self.say(self._said)
+        if state.next:
+            self.show_path(state.next)
+        return self._opens_by_itself(state.check(state.next))
 
     @work
     async def action_cautions(self) -> None:

@@ -49,7 +49,7 @@ HEAD = (
 
 
 class NewJobPage(Page[None]):
-    """Enter goes to the next field; from the last it sets the job up, and opens it."""
+    """Enter goes to the next field, PgDn to the next that is blank; Enter in the last sets the job up, and opens it."""
 
     PLACE = "new-job"
     keeps_typed = True
@@ -60,6 +60,7 @@ class NewJobPage(Page[None]):
         super().__init__()
         self._suggested = self._refused = ""
         self._forms: dict[str, str] = {}  # of the parts as they stand in the form
+        self._gone_by: set[str] = set()  # fields that somebody had in hand: what stands there was seen
         self.library: Library | None = None
         self._drafts = Drafts(None)
         self._kept: dict[str, str] = {}
@@ -134,6 +135,7 @@ class NewJobPage(Page[None]):
         if not isinstance(focused, Input):
             return
         key = focused.name or ""
+        self._gone_by.add(key)
         spec = self._specs().get(key)
         forms = ", ".join(self.library.forms()) if self.library else ""
         hint = HINTS.get(key.rpartition(".")[2], "").format(forms=forms)
@@ -160,18 +162,26 @@ class NewJobPage(Page[None]):
             field.value = self._suggested
 
     def on_key(self, event: Key) -> None:
-        """Up and down move from field to field."""
+        """Up and down move from field to field; PgDn, which would scroll the form, to the next blank."""
         if event.key in STEP:
             self.form.step(STEP[event.key])
-            event.stop()
+        elif event.key == "pagedown":
+            self.action_next_blank()
+        else:
+            return
+        event.stop()
 
     @on(Input.Submitted)
     def action_accept(self) -> None:
         """Go to the next field; from the last, set the job up."""
         self._next()
 
+    def action_next_blank(self) -> None:
+        """Go to the next field that wants something typed, or to the last; what stands between is left as it is."""
+        self._next(blank=True)
+
     @work(exclusive=True)
-    async def _next(self) -> None:
+    async def _next(self, *, blank: bool = False) -> None:
         focused = self.focused
         if not isinstance(focused, Input):
             return
@@ -187,8 +197,15 @@ class NewJobPage(Page[None]):
             await self._more(text.strip())
         elif key.endswith(".form") and text.strip() != self._forms.get(key):
             await self._rebuild(key, text.strip())
+        elif blank:
+            self._to_blank(self.form.inputs, focused)
         else:
             self.form.step(1)
+
+    def _to_blank(self, fields: list[Input], here: Input) -> None:
+        wanted = {"title", "by", *self._specs()}
+        blank = (one for one in fields[fields.index(here) :] if one is not here and not one.value)
+        next((one for one in blank if one.name in wanted), fields[-1]).focus()
 
     def _build(self, key: str, field: Input) -> None:
         """Open the page that builds the roof of that field; what is half typed there is kept with the form."""
@@ -270,6 +287,8 @@ class NewJobPage(Page[None]):
     def _make(self, texts: dict[str, str]) -> Job | None:
         assert self.library is not None
         self.site.by = texts["by"].strip()
+        unseen = ((key, spec) for key, spec in self._specs().items() if key not in self._gone_by)
+        texts |= {key: "" for key, spec in unseen if texts[key].strip() == spec.default}  # the job says so
         try:
             return make(texts, self.site.folder, self.library, self.site.author(), self.site.memory)
         except Refusal as refusal:
