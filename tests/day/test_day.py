@@ -15,7 +15,7 @@ from tests.tui.site import begin, brought_to, opened
 
 SIX_FIGURES = {"ab": "9001", "bc": "6002", "cd": "8999", "da": "6001", "ac": "10818", "bd": "10815"}
 NINE_METRES = replace(ORCHARD, read={"plates.sides": SIX_FIGURES})
-KEYS, CAUTIONS, SIX_SECONDS = 1_600, 12, 25.0
+KEYS, CAUTIONS, SIX_SECONDS = 1_300, 12, 25.0
 SIZES = [(80, 24), (140, 40), (60, 20), (45, 70)]
 
 

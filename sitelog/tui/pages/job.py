@@ -190,13 +190,11 @@ class JobPage(Navigation):
         if bar:
             self.say(bar if "Press " in bar else with_way_on(bar))
             return False
-        if not await prompted.named(self) or not await self._cautions_read(stage):
+        if not await prompted.named(self):
             return False
+        if not await self._read_all(stage, read_first(stage, self.due(stage), self.site.state)):
+            return False  # the rest stays on the list
         return await self._go_on(again=again)
-
-    async def _cautions_read(self, stage: StageView) -> bool:
-        """What holds the stage is read; the rest stays on the list."""
-        return await self._read_all(stage, read_first(stage, self.due(stage), self.site.state))
 
     async def _read_all(self, stage: StageView, cautions: Sequence[Caution], least: int = 0) -> bool:
         """Page by page, each with as many as have room; no page more once `least` are read, where that is said."""
@@ -231,10 +229,7 @@ class JobPage(Navigation):
         return bool(entered) and self._after(view.path) and in_turn
 
     def _after(self, path: str) -> bool:
-        """After an entry the cursor stands on the next thing to do in this stage, if there is one.
-
-        Says whether that opens by itself: what was entered is done, and Enter alone can't enter what follows.
-        """
+        """Stand on what is next in this stage; true if that then opens: Enter alone can't enter it."""
         state = self.site.state
         view, follows = state.check(path), state.check(state.next)
         self._said = how_it_stands(view)
@@ -245,18 +240,15 @@ class JobPage(Navigation):
         return bool(view and view.state == "done") and self._opens_by_itself(follows)
 
     def _opens_by_itself(self, follows: CheckView | None) -> bool:
-        """Whether Enter alone can't answer it, and nothing is half typed there."""
         return follows is not None and follows.check.kind in FOLLOW and not self.site.drafts.typed(follows.path)
 
     async def _sign(self, stage: StageView) -> bool:
-        """The stage signed; says whether the first check of the next then opens by itself."""
         if not await prompted.sign(self, stage):
             return False
         signed, state = self.site.state.stage(stage.path), self.site.state
         self._said = f"{stage.stage.title}: signed by {signed.by if signed else ''}"
         self.say(self._said)
-        if state.next:
-            self.show_path(state.next)
+        self.show_path(state.next)
         return self._opens_by_itself(state.check(state.next))
 
     @work
@@ -282,9 +274,7 @@ class JobPage(Navigation):
     # -- words on a check, and who --
 
     def _target(self) -> str:
-        if self.check:
-            return self.check.path
-        return self.stage_path
+        return self.check.path if self.check else self.stage_path
 
     @work
     async def action_ask(self, name: str) -> None:
@@ -306,6 +296,4 @@ class JobPage(Navigation):
 
 
 def _stage_of(path: str) -> str:
-    if not path:
-        return ""
     return ".".join(path.split(".")[:2])
