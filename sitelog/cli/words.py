@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sitelog.wording.actions.flags import BY, CHECKLISTS, DONE, FILE, INSTRUMENT, NOTE, PATH, STAGE, WHOLE, flag
+from sitelog.wording.actions.flags import BY, CHECKLISTS, DONE, FILE, INSTRUMENT, NOTE, PATH, SAME, STAGE, WHOLE, flag
 from sitelog.wording.actions.kinds import Command
 from sitelog.wording.actions.table import ACTIONS
 
@@ -97,6 +97,7 @@ OWN: tuple[Command, ...] = (
             ),
             BY,
             WHOLE,
+            SAME,
             NOTE,
             INSTRUMENT,
             DONE,

@@ -11,6 +11,7 @@ from tests.job.pictures import JPEG, SECRET, exif, jpeg, png, segment
 
 BY = ("--by", "M. Reed")
 CHECK = "main.plates.ties"  # kind photo
+BRUSHED = "main.plates.ends"
 TAKEN = jpeg(segment(0xE1, b"Exif\0\0" + exif()))
 
 
@@ -55,6 +56,23 @@ def test_photos_are_attached_and_listed_and_verified(say: Say, plates: str, pict
     assert f"of {CHECK}, entry " in said.out
     assert "it is missing" in said.out
     assert ", MISSING: " in say("show", plates).out
+
+
+@pytest.mark.parametrize("typed", ["{card}/IMG_1.JPG", "'{card}/IMG_1.JPG'", "{card}/copy of it.JPG"])
+def test_a_photo_serves_a_second_check_only_if_the_command_says_so(
+    say: Say, plates: str, pictures: Path, typed: str
+) -> None:
+    """By the picture and not by its name: a copy under another name is the same photo."""
+    (pictures / "copy of it.JPG").write_bytes(TAKEN)
+    assert say("record", plates, CHECK, f"photo={pictures / 'IMG_1.JPG'}", *BY).code == 0
+    again = typed.format(card=pictures)
+    for command in (("record", plates, BRUSHED, f"photo={again}"), ("note", plates, BRUSHED, "--photo", again)):
+        said = say(*command, *BY)
+        assert (said.code, said.out) == (2, "")
+        assert "is already the photo of: " in said.err and f"Add --same-photo if it shows {BRUSHED} too" in said.err
+        assert len(kept(plates)) == 1
+    assert say("note", plates, CHECK, "--photo", again, *BY).code == 0, "of the same check it is no second one"
+    assert say("note", plates, BRUSHED, "--photo", again, "--same-photo", *BY).code == 0
 
 
 def test_time_and_place_are_kept_only_where_it_is_asked(say: Say, plates: str, pictures: Path) -> None:

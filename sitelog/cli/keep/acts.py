@@ -7,7 +7,7 @@ from pathlib import Path
 from msgspec import Struct
 
 from sitelog.cli.keep.job_file import Options, enter, opened
-from sitelog.cli.keep.record import named_values, photos_said
+from sitelog.cli.keep.record import named_values, photos_said, shows_both
 from sitelog.cli.script.tell import tell
 from sitelog.job.actions import actions
 from sitelog.job.cautions.answers import example
@@ -150,7 +150,9 @@ def note(options: Options) -> int:
                 return actions.note(job.state, options.path, options.text, photos=photos, photo=name)
             return on_page(datetime.now().astimezone().date().isoformat(), options.text, photos, name)
 
-        return with_photos(job, choose(options.photo, [Path(), job.file.path.parent]), options.whole, noted)
+        return with_photos(
+            job, choose(options.photo, [Path(), job.file.path.parent]), options.whole, noted, shows_both(options)
+        )
 
     return enter(options, draft, lambda state: f"{options.path}: noted{photos_said(state)}")
 

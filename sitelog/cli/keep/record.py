@@ -1,6 +1,6 @@
 """`sitelog record`: the answer to a check, with its photos and the time that it was done."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
 
@@ -48,7 +48,9 @@ def record(options: Options) -> int:
         from sitelog.job.photos.choosing import choose
         from sitelog.wording.prompts.attaching import with_photos
 
-        return with_photos(job, choose(text, [Path(), job.file.path.parent]), options.whole, answered)
+        return with_photos(
+            job, choose(text, [Path(), job.file.path.parent]), options.whole, answered, shows_both(options)
+        )
 
     state = entered(options, draft)
     view = state.check(options.path)
@@ -63,6 +65,16 @@ def record(options: Options) -> int:
     stands = _stands(view) if view else "entered"
     tell(options, [f"{options.path}: {stands}{photos_said(state)}", next_line(state)], data)
     return PROBLEM if view and view.state in ("out", "unsure") else DONE
+
+
+def shows_both(options: Options) -> Callable[[str], None]:
+    """What is told of a photo that shows another check already: a Refusal where the command doesn't say so itself."""
+
+    def agree(told: str) -> None:
+        if not options.same_photo:
+            raise Refusal(f"{told}. Add --same-photo if it shows {options.path} too")
+
+    return agree
 
 
 def _stands(view: CheckView) -> str:

@@ -25,6 +25,7 @@ INSTRUMENT = flag("--instrument", metavar="ID", default="", help="the tape or le
 WHOLE = flag(
     "--whole", action="store_true", help="keep time, place and camera details in the photos (normally removed)"
 )
+SAME = flag("--same-photo", action="store_true", help="the photo shows another check already, and this one too")
 DONE = flag("--done", metavar="TIME", default="", help="when it happened, if not now: 07:30, or 2026-11-25T07:30")
 CHECKLISTS = flag(
     "--checklists",

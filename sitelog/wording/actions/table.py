@@ -1,6 +1,6 @@
 """Every action there is at a job: the screens, line mode and the commands take theirs from here."""
 
-from sitelog.wording.actions.flags import BY, CHECKLISTS, FILE, PATH, REASON, WHOLE, flag
+from sitelog.wording.actions.flags import BY, CHECKLISTS, FILE, PATH, REASON, SAME, WHOLE, flag
 from sitelog.wording.actions.kinds import ENTERING, LISTS, TELLING, Action, Asking, Command, InLines, OnScreen, Opening
 
 # What is done to the job and what is shown of it.
@@ -31,6 +31,7 @@ WORK: tuple[Action, ...] = (
                 flag("--photo", metavar="FILE[,FILE]", default="", help="photos to add"),
                 BY,
                 WHOLE,
+                SAME,
                 CHECKLISTS,
             ),
         ),

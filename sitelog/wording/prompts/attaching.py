@@ -74,9 +74,12 @@ def copying(found: Chosen) -> str:
 
 
 def shown_before(state: State, draft: Draft, photos: Sequence[Photo]) -> str:
-    """Which of the photos of a check shows another check already; "" where none does."""
+    """Which of the photos of a check shows another check already; "" where none does.
+
+    An instruction is work beyond the checks: its photos show none.
+    """
     path = f"{draft.part}.{draft.check}"
-    if not state.check(path):
+    if not state.check(path) or draft.act == "instruct":
         return ""
     before = _checks_shown(state, path)
     told = [f"{photo.name} is already the photo of: {before[photo.hash]}" for photo in photos if photo.hash in before]
