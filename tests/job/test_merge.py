@@ -1,6 +1,7 @@
 """Copies of a job that went on apart become one: a set union, whatever was joined first, and nothing is lost."""
 
 import os
+import random
 import shutil
 import subprocess
 import sys
@@ -298,3 +299,65 @@ def test_git_merges_two_branches_of_a_job_by_itself(tmp_path: Path) -> None:
     git(tmp_path, "commit", "-qam", "broken")
     assert git(tmp_path, "merge", "-q", "-m", "both", "phone").returncode == 1
     assert "UU barn.json" in git(tmp_path, "status", "--porcelain").stdout
+
+
+@pytest.mark.long
+@pytest.mark.skipif(shutil.which("git") is None, reason="git is not there")
+def test_three_devices_that_share_a_job_by_git_lose_nothing_and_end_alike(tmp_path: Path) -> None:
+    """Each enters, commits, pulls and pushes when it likes; a pull joins by itself, and all come to the same bytes."""
+    chance = random.Random(7)
+    devices = ("tablet01", "phone-02", "desk-003")
+    shared, first = tmp_path / "shared", tmp_path / devices[0]
+    assert git(tmp_path, "init", "-q", "--bare", "-b", "main", str(shared)).returncode == 0
+    assert git(tmp_path, "clone", "-q", str(shared), str(first)).returncode == 0
+    (first / ".gitattributes").write_text("*.json merge=sitelog\n")
+    (first / ".gitignore").write_text("*.files/\n")
+    saved(first / "barn.json", START)
+    for words in (
+        ("checkout", "-q", "-b", "main"),
+        ("add", "-A"),
+        ("commit", "-qm", "start"),
+        ("push", "-q", "origin", "main"),
+    ):
+        git(first, *words)
+    for device in devices[1:]:
+        assert git(tmp_path, "clone", "-q", str(shared), device).returncode == 0
+    for device in devices:
+        git(
+            tmp_path / device,
+            "config",
+            "merge.sitelog.driver",
+            f'"{sys.executable}" -m sitelog merge --driver %O %A %B',
+        )
+    entered = set()
+    for minute in range(60):
+        device = chance.choice(devices)
+        entered.add(noted(tmp_path / device / "barn.json", device, 60 + minute))
+        assert git(tmp_path / device, "commit", "-qam", f"note {minute}").returncode == 0
+        if chance.random() < 0.4:
+            carry(tmp_path / device)
+    for device in (*devices, *devices):
+        carry(tmp_path / device)
+    files = {(tmp_path / device / "barn.json").read_bytes() for device in devices}
+    assert len(files) == 1
+    for device in devices:
+        assert verify(tmp_path / device / "barn.json") == []
+    with JobFile.open(first / "barn.json", read_only=True) as file:
+        assert {entry.id for entry in file.entries} == {entry.id for entry in START} | entered
+
+
+def noted(job: Path, device: str, minutes: int) -> str:
+    """A note on that device; the id of its entry."""
+    with JobFile.open(job) as file:
+        before = [entry for entry in file.entries if entry.device == device]
+        draft = Draft(act="note", note=f"{device} at {minutes}")
+        made = seal(draft, author(device, minutes), before[-1] if before else None, file.entries[-1].id)
+        file.append([made])
+    return made.id
+
+
+def carry(folder: Path) -> None:
+    """What the others pushed is pulled, and all of it pushed."""
+    pulled = git(folder, "pull", "-q", "--no-rebase", "--no-edit", "origin", "main")
+    assert pulled.returncode == 0, pulled.stderr
+    assert git(folder, "push", "-q", "origin", "HEAD:main").returncode == 0
