@@ -1,5 +1,12 @@
 """The drawings of a job from the command line: pictures of letters, SVG files, and what is refused."""
 
+import fcntl
+import os
+import pty
+import struct
+import sys
+import termios
+from contextlib import suppress
 from pathlib import Path
 from xml.etree import ElementTree as Tree
 
@@ -99,3 +106,21 @@ def test_the_sticks_are_written_as_svg_files_and_as_sheets(say: Say, job: str, t
 def test_sheets_of_sticks_are_asked_for_by_their_word(say: Say, job: str, dormer: str) -> None:
     assert "add --sticks" in say("drawings", job, "--out", "x").err
     assert "No cutting list" in say("drawings", dormer, "--sticks").err
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="a terminal of POSIX")
+def test_a_picture_is_no_wider_than_the_terminal_that_it_is_printed_on(job: str) -> None:
+    child, line = pty.fork()
+    if child == 0:
+        fcntl.ioctl(1, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 40, 0, 0))
+        os.environ.pop("COLUMNS", None)
+        os.execv(sys.executable, [sys.executable, "-m", "sitelog", "drawings", job, "main.plates.sides"])
+    seen = b""
+    with suppress(OSError):  # the other end of a terminal is closed with an error
+        while more := os.read(line, 65_536):
+            seen += more
+    os.waitpid(child, 0)
+    pictured = [
+        row.rstrip() for row in seen.decode().split("\r\n") if any("\u2800" < letter < "\u2900" for letter in row)
+    ]
+    assert pictured and max(map(len, pictured)) <= 40

@@ -21,6 +21,7 @@ from sitelog.refusal import DONE, Refusal
 from sitelog.text import clean
 
 WIDTH, HEIGHT = 80, 22  # of a picture of letters: with its title and a blank it fills a terminal of 24 rows
+LEAST = 20  # columns, under which no picture is one
 NAMED = 6  # checks that a refusal names
 NO_STICKS = "No cutting list: the checklists for these parts don't list any timbers"
 DOT = "\u28ff"  # of a picture of letters
@@ -52,6 +53,15 @@ def drawings(options: argparse.Namespace) -> int:
     return DONE
 
 
+def _columns() -> int:
+    """Of a picture: WIDTH, or as many as a narrower terminal has."""
+    if not sys.stdout.isatty():
+        return WIDTH
+    import shutil
+
+    return max(LEAST, min(WIDTH, shutil.get_terminal_size((WIDTH, HEIGHT)).columns))
+
+
 def _in_letters(job: Job, path: str, *, plain: bool) -> str:
     """Every drawing as a picture of letters; from an earlier start if nothing has changed since."""
 
@@ -60,7 +70,9 @@ def _in_letters(job: Job, path: str, *, plain: bool) -> str:
 
     if not job.key:
         return told()
-    return kept.cached(kept.key_of(b"drawings", job.key.encode(), os.fsencode(path), b"plain" * plain), told)
+    return kept.cached(
+        kept.key_of(b"drawings", job.key.encode(), os.fsencode(path), b"plain" * plain, b"%d" % _columns()), told
+    )
 
 
 def _found(job: Job, path: str) -> Drawn:
@@ -132,7 +144,7 @@ def pictures(made: Sequence[Drawing], *, ascii_only: bool = False) -> Iterator[s
     plain = ascii_only or not takes(DOT)
     for drawing in made:
         yield clean(caption(drawing), most=400)
-        yield from render(drawing, WIDTH, HEIGHT, ascii_only=plain)
+        yield from render(drawing, _columns(), HEIGHT, ascii_only=plain)
 
 
 def _told(sketch: Sketch, ascii_only: bool) -> Iterator[str]:
