@@ -1,4 +1,4 @@
-"""`sitelog order`: the cutting list of a job as built, and what to buy for it."""
+"""`sitelog order` worked anew: the cutting list of a job as built, and what to buy for it."""
 
 import argparse
 import sys
@@ -56,7 +56,7 @@ def order(options: Options) -> int:
         terms = _terms(options, job)
     if not lines:
         raise Refusal(NO_LIST)
-    purchase, refusal = _bought(options, to_order(lines, state), terms)
+    purchase, refusal, _ = _bought(options, to_order(lines, state), terms)
     if options.json:
         _print_json(lines, counted(lines, state), purchase, refusal)
     elif options.batches:
@@ -65,7 +65,16 @@ def order(options: Options) -> int:
         _print_csv(options, lines, purchase)
     else:
         print("\n".join(_told(options, state, lines, purchase, refusal)))
-    return PROBLEM if _incomplete(lines, purchase) or refusal else DONE
+    return _code(lines, purchase, refusal)
+
+
+def in_words(options: Options, job: Job) -> tuple[str, int, bool]:
+    """The text and the exit code, and whether it was worked out in full. Refusal as of `order`."""
+    state, lines = job.state, all_lines(job.state, job.library, options.part)
+    if not lines:
+        raise Refusal(NO_LIST)
+    purchase, refusal, whole = _bought(options, to_order(lines, state), _terms(options, job))
+    return "\n".join(_told(options, state, lines, purchase, refusal)), _code(lines, purchase, refusal), whole
 
 
 def _sheets(options: Options) -> int:
@@ -120,21 +129,24 @@ def _terms(options: Options, job: Job) -> Terms:
     return terms_of(texts, Path(options.yard) if options.yard else yard_for(job.file.files))
 
 
-def _bought(options: Options, lines: Sequence[Line], terms: Terms) -> tuple[Purchase | None, str]:
-    """The plan, or why there is none; no plan is wanted for a list of members alone."""
+def _bought(options: Options, lines: Sequence[Line], terms: Terms) -> tuple[Purchase | None, str, bool]:
+    """The plan, or why there is none, and whether nobody stopped it; none is wanted for a list of members alone."""
     if options.csv and not options.buy:
-        return None, ""
+        return None, "", True
     try:
-        with watching():
-            return buy(lines, terms), ""
+        with watching() as watch:
+            found = buy(lines, terms)
+        return found, "", not watch.stopped
     except Refusal as refusal:
         if options.buy:
             raise
-        return None, refusal.message
+        return None, refusal.message, True
 
 
-def _incomplete(lines: Sequence[Line], purchase: Purchase | None) -> bool:
-    return not all(line.good for line in lines) or bool(purchase and (purchase.special or purchase.unsold))
+def _code(lines: Sequence[Line], purchase: Purchase | None, refusal: str) -> int:
+    """1 where some of it can't be ordered or bought."""
+    left = bool(purchase and (purchase.special or purchase.unsold))
+    return PROBLEM if left or refusal or not all(line.good for line in lines) else DONE
 
 
 def _told(options: Options, state: State, lines: Sequence[Line], purchase: Purchase | None, refusal: str) -> list[str]:

@@ -41,15 +41,15 @@ class Onlooker(Watch):
 
 
 @contextmanager
-def watching() -> Iterator[None]:
-    """Every plan made inside is told and may be stopped; that it was is said once it is made."""
+def watching() -> Iterator[Onlooker]:
+    """Every plan made inside is told and may be stopped by the one given; that it was is said once it is made."""
     terminal = sys.__stderr__ if sys.__stderr__ and sys.__stderr__.isatty() else None
     watch = Onlooker(terminal)
     in_main = current_thread() is main_thread()
     before = signal.signal(signal.SIGINT, watch.interrupt) if in_main else None
     try:
         with watched_by(watch):
-            yield
+            yield watch
     finally:
         if in_main:
             signal.signal(signal.SIGINT, before)

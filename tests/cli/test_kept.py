@@ -47,3 +47,16 @@ def test_a_spoilt_file_of_what_was_kept_changes_nothing(tmp_path: Path, kept_on_
     for path in kept_on_disk.iterdir():
         path.write_bytes(path.read_bytes()[:-1])
     assert say("show", file) == said
+
+
+def test_an_order_is_worked_anew_for_another_yard_file(tmp_path: Path, kept_on_disk: Path) -> None:
+    file = shutil.copy(sample_folder() / "kiln-lane.json", tmp_path)
+    said = [say("order", file, "--buy")]
+    for lengths in ("[4800]", "[6000]"):
+        yard = "".join(f"[{section}]\nlengths = {lengths}\n" for section in ("47x150", "47x100", "47x220"))
+        (tmp_path / "yard.toml").write_text(yard)
+        said += [say("order", file, "--buy"), say("order", file, "--buy")]
+    assert said[1] == said[2] != said[0]
+    assert said[3] == said[4] != said[2]
+    (tmp_path / "yard.toml").unlink()
+    assert say("order", file, "--buy") == said[0]

@@ -12,11 +12,9 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from sitelog.text import clean, stepped
-from sitelog.tui.dialogs.ask import ask_words
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.listing import Pointed, lettered
 from sitelog.tui.widgets.page import Page
-from sitelog.wording.prompts.prompts import name
 from sitelog.wording.recap import clock_told, named_job, names_in, opened, standing
 
 
@@ -108,6 +106,9 @@ class RecapPage(Page[bool]):
             self.dismiss(False)
 
     def _somebody_else(self) -> None:
+        from sitelog.tui.dialogs.ask import ask_words  # all that can be asked comes with them: seldom wanted here
+        from sitelog.wording.prompts.prompts import name
+
         async def ask() -> None:
             words = await ask_words(self, name(ask="It goes on every entry you make."))
             if words:

@@ -269,7 +269,7 @@ WORK: tuple[Action, ...] = (
             "order",
             "cutting list as built, and the timber to buy",
             "sitelog order kiln-lane.json main",
-            "order:order",
+            "keep.order:order",
             (
                 FILE,
                 flag("part", metavar="PART", nargs="?", default="", help="one part; all of them if left out"),
