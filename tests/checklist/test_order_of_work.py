@@ -12,6 +12,8 @@ PLACES = {
 # A truth, then what comes first and what after it; it is held in every form that has both, and in these at least.
 ORDERS = [
     ("openings before commons", "openings.wanted", "ridge.spacing", {"hipped", "gabled"}),
+    ("collars and binders before commons", "openings.binders", "ridge.spacing", {"hipped", "gabled"}),
+    ("what is fixed for good before braces come out", "restraint.binders", "restraint.temporary", {"hipped", "gabled"}),
     ("openings before commons", "openings.wanted", "commons.spacing", {"table-top"}),
     ("an opening is measured once its rafters are in", "ridge.spacing", "trimming.size", {"hipped", "gabled"}),
     ("delivered sizes before the common", "first-pair.sizes", "first-pair.common", {"hipped", "gabled", "table-top"}),
@@ -116,3 +118,29 @@ def test_each_hip_is_taped_along_its_string_and_its_pieces_only_where_it_is_join
     taped = hips.check("string" if form == "cut-roof" else "lengths")
     assert taped and taped.when is None
     assert len({str(figure.drawn) for figure in taped.figures}) == len(gaps)
+
+
+@pytest.mark.parametrize("form", ["hipped", "gabled", "table-top"])
+def test_collars_binders_and_hangers_are_asked_about_once_and_are_the_engineers(form: str) -> None:
+    """A roof without them is asked nothing more; the cutting list says that it hasn't got them."""
+    (openings,) = (stage for stage in FORMS[form].stages if stage.id == "openings")
+    (restraint,) = (stage for stage in FORMS[form].stages if stage.id == "restraint")
+    asked = openings.check("binders")
+    assert asked and asked.kind == "choice" and asked.when is None
+    for check in (openings.check("binders-detail"), restraint.check("binders")):
+        assert (
+            check and check.when and [(one.fact, one.values) for one in check.when.clauses] == [("binders", ("some",))]
+        )
+    (left_out,) = (member for member in FORMS[form].members if member.id == "binders")
+    assert "engineer" in left_out.left_out
+
+
+@pytest.mark.parametrize("form", ["hipped", "gabled"])
+def test_the_ridge_is_held_to_the_drawing_and_never_less_than_the_plumb_cut(form: str) -> None:
+    (stage,) = (stage for stage in FORMS[form].stages if stage.id == "first-pair")
+    check = stage.check("ridge-depth")
+    assert check
+    (figure,) = check.figures
+    assert figure.drawn and [term.name for term in figure.drawn.terms] == ["ridge_board"]
+    assert figure.limit and figure.limit.rule == "least"
+    assert figure.limit.of and [term.name for term in figure.limit.of.terms] == ["ridge_depth"]

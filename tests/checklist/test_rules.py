@@ -47,6 +47,7 @@ KEYS: list[Case] = [
     ("hipped", '"within", amount = 15', '"about", amount = 15', "it is one of within, most, least"),
     ("hipped", 'kind = "pitch"', 'kind = "slope"', "kind can't be 'slope'; it is one of length"),
     ("cautions", 'repeat = "once"', 'repeat = "always"', "it is one of daily, once, change"),
+    ("cautions", 'repeat = "once"', 'months = ["June"]', "months can't hold 'June'; write a month in full and small"),
     ("cautions", 'kind = "choice"', 'kind = "yes"', "it is one of number, name, place, choice"),
 ]
 

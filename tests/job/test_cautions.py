@@ -297,3 +297,20 @@ def test_what_can_stop_is_named_first_then_what_the_stage_brings_itself() -> Non
     rest, its_own, can_stop = replace(another, stops=False), replace(own, stops=False), replace(another, stops=True)
     path = f"main.{stage.id}"
     assert foremost(path, stage, [rest, its_own, can_stop], {}) == (can_stop, its_own, rest)
+
+
+@pytest.mark.parametrize(
+    ("today", "asked"), [("2026-02-28", False), ("2026-03-01", True), ("2026-10-31", True), ("2026-11-25", False)]
+)
+def test_the_sun_is_asked_about_from_march_to_october(today: str, asked: bool) -> None:
+    site = Site()
+    (tiler,) = (stage for stage in site.state.order if stage.path == "main.tiler")
+    assert "hot-day" in [one.id for one in tiler.cautions], "it is to be read all year"
+    assert ("hot-day" in [one.id for one in due(tiler, site.state, "M. Reed", today)]) is asked
+
+
+def test_what_is_asked_in_some_months_stops_no_work() -> None:
+    """A caution that stops the work is never left out by the date."""
+    seasonal = [one for one in shipped.library().cautions.values() if one.months]
+    assert [one.id for one in seasonal] == ["hot-day"]
+    assert not any(one.stops for one in seasonal)

@@ -112,4 +112,4 @@ async def test_a_signed_stage_leads_to_the_first_check_of_the_next(tmp_path: Pat
         await walker.pilot.pause(0.1)
         assert app.state.next == "main.ridge.ridge-line"
         await walker.walk(lambda: isinstance(app.screen, CheckPage))
-        assert "Openings: signed by M. Reed" in text(app)
+        assert "Openings and collars: signed by M. Reed" in text(app)

@@ -1,7 +1,7 @@
 """The tables of cautions and finishes made into the objects of the model, faults noted as in a list."""
 
 from sitelog.checklist.schema import grammar
-from sitelog.checklist.schema.guidance import Ask, Caution, Finish, FinishFact, Gauge, Question
+from sitelog.checklist.schema.guidance import MONTHS, Ask, Caution, Finish, FinishFact, Gauge, Question
 from sitelog.checklist.schema.kinds import KINDS
 from sitelog.checklist.schema.table import Table
 
@@ -38,7 +38,13 @@ def _caution(table: Table) -> Caution:
         repeat=table.word("repeat", ("daily", "once", "change"), "daily"),
         when=table.condition("when"),
         stops=table.flag("stops"),
+        months=table.texts("months"),
     )
+    for month in caution.months:
+        if month not in MONTHS:
+            table.wrong(f"months can't hold {month!r}; write a month in full and small, as june", "months")
+    if caution.months and caution.stops:
+        table.wrong("a caution that stops the work is asked all year; take months out", "months")
     table.close()
     return caution
 

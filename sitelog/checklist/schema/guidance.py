@@ -7,6 +7,9 @@ from msgspec import Struct
 from sitelog.checklist.schema.terms import Condition
 from sitelog.quantities.quantity import Kind
 
+MONTHS = ("january", "february", "march", "april", "may", "june",
+          "july", "august", "september", "october", "november", "december")  # fmt: skip
+
 
 class Gauge(Struct, frozen=True):
     """One number that a caution asks for, and where it stops the work."""
@@ -51,12 +54,17 @@ class Caution(Struct, frozen=True):
     figures: tuple[tuple[str, str], ...] = ()  # (what it says, source id)
     repeat: Literal["daily", "once", "change"] = "daily"
     when: Condition | None = None
+    months: tuple[str, ...] = ()  # in which it is asked, as `june`; in all where none is named
     stops: bool = False  # neither its stages nor the handover can be signed while nobody has read it
 
     @property
     def subject(self) -> str:
         """What its answer settles: its own matter, or one that several cautions ask about."""
         return self.question.settles or self.id
+
+    def is_asked_on(self, day: str) -> bool:
+        """Whether it is asked in the month of that day, or moment, in ISO."""
+        return not self.months or MONTHS[int(day[5:7]) - 1] in self.months
 
     @property
     def at_each_stage(self) -> bool:

@@ -99,21 +99,28 @@ def due(stage: StageView, state: State, by: str, today: str) -> tuple[Caution, .
     """The stage's cautions that this person has still to read; `today` is the local day, ISO.
 
     A daily one: not read today; one that follows a change: not since a fact it depends on changed; else never. One
-    whose last reading stops the work is to be read again by whoever would go on. An answer counts for every caution
-    that asks about the same.
+    whose last reading stops the work is to be read again by whoever would go on; another out of its months is not. An
+    answer counts for every caution that asks about the same.
     """
     last = latest(state.readings)
     return tuple(
         caution
         for caution in stage.cautions
-        if stopping(matter(caution, stage.path), last) or not _read(caution, stage, state, by, today)
+        if stopping(matter(caution, stage.path), last)
+        or (caution.is_asked_on(today) and not _read(caution, stage, state, by, today))
     )
 
 
 def unread(stages: Sequence[StageView], state: State) -> tuple[Matter, ...]:
-    """What is asked at these stages and nobody has read, once each."""
+    """What is asked at these stages and nobody has read, once each; one of some months, where they were worked then."""
     read = latest(state.readings)
-    return tuple(asked for asked in matters(stages) if not last_read(asked, read))
+    wanted = {caution.id for stage in stages for caution in stage.cautions if _worked_in_its_months(stage, caution)}
+    return tuple(one for one in matters(stages) if one.caution.id in wanted and not last_read(one, read))
+
+
+def _worked_in_its_months(stage: StageView, caution: Caution) -> bool:
+    """Always so of one that is asked all year."""
+    return not caution.months or any(view.at and caution.is_asked_on(view.at) for view in stage.shown)
 
 
 def awaited(state: State) -> tuple[Matter, ...]:
