@@ -49,9 +49,10 @@ def test_a_job_as_it_was_saved_is_sound(tmp_path: Path, count: int, devices: tup
     assert verify(saved(tmp_path / "barn.json", log(count, *devices))) == []
 
 
+@grows
 def test_any_changed_byte_is_found(job: Path) -> None:
     chance = random.Random(1)
-    for _ in range(300):
+    for _ in range(10_000 if LONG else 300):
         at, byte = chance.randrange(len(GOOD)), chance.randrange(256)
         changed = GOOD[:at] + bytes([byte]) + GOOD[at + 1 :]
         job.write_bytes(changed)
