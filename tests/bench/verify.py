@@ -52,7 +52,8 @@ def with_a_gap(file: Path) -> Path:
     found = msgspec.json.decode(file.read_bytes(), type=dict[str, dict[str, msgspec.Raw]])
     rows = [*found["entries"].values()]
     del rows[len(rows) // 2]
-    gap = file.with_name("gap.json")
+    gap = file.parent / "gap" / file.name  # by itself: beside the other it would be a copy of it
+    gap.parent.mkdir()
     gap.write_bytes(msgspec.json.encode(found | {"entries": {str(at): row for at, row in enumerate(rows, 1)}}))
     return gap
 

@@ -1,10 +1,14 @@
 """The sample jobs by name: the usual one where none is named, and a copy that is there is never written over."""
 
+import json
 from pathlib import Path
 
 import pytest
 
+from sitelog.job.log.entry import Draft, seal
+from sitelog.job.storage.copies import found
 from tests.cli.conftest import Say
+from tests.job.logs import START, after, author, log, saved
 
 
 @pytest.fixture(autouse=True)
@@ -39,3 +43,20 @@ def test_another_name_is_refused_and_nothing_is_copied(say: Say, tmp_path: Path)
     said = say("sample", "site", "mill-lane")
     assert said.refused_in_one_line and "kiln-lane, mill-yard" in said.err
     assert not list(tmp_path.iterdir())
+
+
+def test_the_sample_jobs_are_no_copies_of_each_other(say: Say, tmp_path: Path) -> None:
+    folder = tmp_path / "site"
+    assert say("sample", str(folder)).code == 0
+    ids = [json.loads(file.read_text(encoding="utf-8"))["job"]["1"]["id"] for file in folder.glob("*.json")]
+    assert len(ids) == len(set(ids)) == 2
+    assert "copy" not in say("show", str(folder / "kiln-lane.json")).out.splitlines()[-1]
+
+
+def test_another_job_of_the_same_id_is_no_copy(tmp_path: Path) -> None:
+    barn = log(3)
+    start = seal(Draft(act="start", value={**START.value, "title": "Shed"}), author(), None, "")
+    assert start.id == barn[0].id, "begun in the same moment on the same device"
+    saved(tmp_path / "barn.json", barn)
+    saved(tmp_path / "shed.json", [start, after([start])])
+    assert found(tmp_path / "barn.json", barn) == []

@@ -75,12 +75,13 @@ def by_job(folder: Path) -> dict[str, list[Path]]:
 
 
 def found(path: Path, entries: Sequence[Entry]) -> list[Copy]:
-    """The copies beside a job that has these entries, in order of their names."""
+    """The copies beside a job that has these entries, in order of their names: what began with the same entry."""
     path = WholeFile(path).path
     paths = by_job(path.parent).get(entries[0].id, [])
     if path in paths:
         paths = paths[paths.index(path) :]
-    return [looked_into(copy, entries, path) for copy in paths if copy != path]
+    copies = [looked_into(copy, entries, path) for copy in paths if copy != path]
+    return [copy for copy in copies if not copy.entries or copy.entries[0] == entries[0]]
 
 
 def looked_into(copy: Path, entries: Sequence[Entry], job: Path) -> Copy:
