@@ -5,12 +5,15 @@ import shutil
 from pathlib import Path
 
 import pytest
+from tinydb import TinyDB
 
 from sitelog.job.storage.disk import beside
+from sitelog.job.storage.file import JobFile
+from sitelog.job.storage.format import seals
+from sitelog.job.storage.journal import Journal
 from tests.cli.conftest import Say
 from tests.cli.test_keep import BY
-
-COPY = "roof (conflicted copy of tablet).json"
+from tests.job.logs import after, author
 
 
 @pytest.fixture
@@ -60,3 +63,28 @@ def test_a_copy_that_is_named_is_only_read(say: Say, job: str, copy: Path) -> No
     before = copy.read_bytes()
     assert say("merge", job, str(copy)).out.startswith(f"{job}: 2 entries added")
     assert copy.read_bytes() == before
+
+
+@pytest.mark.parametrize("words", [("show",), ("order",), ("note", "main", "wet", *BY), ("merge",)])
+def test_when_a_command_has_ended_the_file_alone_holds_all_that_is_known(
+    say: Say, job: str, copy: Path, words: tuple[str, ...]
+) -> None:
+    """Another tablet's journal was brought beside the job, and nothing else of it."""
+    (copy.parent / "away").mkdir()
+    away = copy.rename(copy.parent / "away" / copy.name)
+    entries = JobFile.open(away, read_only=True).entries
+    with JobFile.open(job) as file:
+        own = file.entries
+    notes = [entry for entry in entries if entry not in own]
+    Journal(beside(Path(job)) / "journal.phone001").add(own[0].id, seals(own), (), notes)
+    say(words[0], job, *words[1:])
+    with TinyDB(job) as plain:
+        assert {doc["id"] for doc in plain.table("entries")} >= {entry.id for entry in entries}
+
+
+def test_a_job_that_is_open_on_a_screen_is_left_to_it(say: Say, job: str) -> None:
+    with JobFile.open(job, author=author()) as file:
+        file.append([after(file.entries)])
+        before = Path(job).read_bytes()
+        assert say("show", job).code == 0
+        assert Path(job).read_bytes() == before

@@ -39,7 +39,7 @@ def test_a_new_job_starts_at_its_first_check(say: Say, job: str) -> None:
     assert state["next"] == "job.before.works"
     assert set(state) == {
         "title", "parts", "facts", "instructions", "snags", "releases", "deferrals", "instruments", "earlier",
-        "photos", "cautions", "stale", "pointed_hips", "roof_changes", "entries", "head", "next", "replies",
+        "photos", "cautions", "stale", "pointed_hips", "roof_changes", "entries", "head", "next", "replies", "copies",
     }  # fmt: skip
     assert state["facts"]["main.ab"] == {
         "drawn": 9000.0, "built": None, "unit": "mm", "says": "Plate AB, front", "drawable": False

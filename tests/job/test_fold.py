@@ -527,7 +527,7 @@ def test_the_state_as_data_is_plain_and_keeps_its_shape() -> None:
     assert list(data) == [
         "title", "parts", "facts", "instructions", "snags", "releases", "deferrals", "instruments", "earlier",
         "photos", "cautions", "stale", "pointed_hips", "roof_changes", "entries",
-            "head", "next", "replies",
+            "head", "next", "replies", "copies",
     ]  # fmt: skip
     checks = {f"{p['id']}.{s['id']}.{c['id']}": c for p in data["parts"] for s in p["stages"] for c in s["checks"]}
     assert checks["main.plates.sides"]["value"]["cd"] == 9010.0

@@ -6,6 +6,7 @@ import argparse
 import os
 import sys
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 
@@ -18,6 +19,7 @@ from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft
 from sitelog.job.machine.memory import machines_own
 from sitelog.job.storage.device import chance, device_id
+from sitelog.job.storage.file import JobFile
 from sitelog.refusal import DONE, Refusal
 from sitelog.text import clock
 
@@ -62,7 +64,15 @@ def opened(options: Options, *, read_only: bool = False, who: Author | None = No
     if job.file.lacks:
         print(f"sitelog: {job.file.lacks}", file=sys.stderr)
     watched(options, job)
+    _bring_up_to_date(job)
     return job
+
+
+def _bring_up_to_date(job: Job) -> None:
+    """What stands beside a job that is only read, from a killed program or another device, into its file if it can."""
+    if job.file.read_only and job.file.since and not job.file.damage:
+        with suppress(Refusal):
+            JobFile.open(job.file.path, memory=machines_own()).close()
 
 
 def watched(options: Options, job: Job, before: int | None = None) -> None:

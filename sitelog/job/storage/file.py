@@ -148,7 +148,7 @@ class JobFile:
         if fresh:
             self._store.must_hold(self._store.size + self._journals.size + len(msgspec.json.encode(fresh)))
             self._save(fresh)
-            self._since += fresh
+            self.since += fresh
             for entry in fresh:
                 insort(self._entries, entry, key=BY_ID)
             self._remembered.wrote(self._entries, fresh)
@@ -179,7 +179,7 @@ class JobFile:
         """Bring what stands in the journal into the file; `Refusal` 4 if it can't be: it stays where it is."""
         self._must_write()
         self._settle()
-        if self._due or self._since or self._journals.unsettled:
+        if self._due or self.since or self._journals.unsettled:
             self._whole()
 
     def close(self) -> None:
@@ -195,7 +195,7 @@ class JobFile:
         """What stands in the journal, into the file; why that can't be, in one line."""
         if written and (where := self.gone()):
             return f"{where}.{self._remembered.rescue(msgspec.json.encode(tables(self._entries)))}"
-        if self._due or self._since or self._journals.unsettled:
+        if self._due or self.since or self._journals.unsettled:
             try:
                 self.checkpoint()
             except Refusal as refusal:
@@ -231,7 +231,7 @@ class JobFile:
     def _take(self, found: Contents) -> None:
         self._entries = found.entries
         self._remembered.take(self._entries)
-        self._since = list(found.since)  # what the file does not hold yet, or not for sure
+        self.since = list(found.since)  # what the file does not hold yet, or not for sure
         self._seals = found.seals
         self._due = bool(found.mend)  # must the file be written whole before anything is added?
         self.damage = found.mend or found.told or self.damage
@@ -242,7 +242,7 @@ class JobFile:
             self.unlock()
             return
         self._journals.own_of(author, self._seals)
-        if self._since or self._journals.unsettled:
+        if self.since or self._journals.unsettled:
             with suppress(Refusal):
                 self._whole()
         else:
@@ -276,7 +276,7 @@ class JobFile:
             what = f"Not saved: another program changed {name}. Nothing has been overwritten. {refusal.message}"
             raise Refusal(what, code=NOT_SAVED) from None
         self._entries = together
-        self._since = list(found.since)
+        self.since = list(found.since)
         self._due = self._due or len(together) > len(found.entries)  # something is held that stands nowhere
         self._unsettled = False
 
