@@ -22,6 +22,7 @@ from sitelog.wording.prompts.setting_up import (
     head_fault,
     id_fault,
     make,
+    shallow_ridge,
     takes,
     units_of,
     usual_text,
@@ -71,6 +72,7 @@ class SettingUp:
     def make(self, hand_of: Callable[[str], Author]) -> Job:
         """The job, with its file in the folder. Refusal as from `Job.create`."""
         job = make(self.texts, self.folder, self.library, hand_of(self.texts["by"]))
+        self.talk.say(*filter(None, [shallow_ridge(job.state)]))
         self.drafts.drop(NEW)
         return job
 

@@ -12,7 +12,7 @@ from sitelog.job.job import Job
 from sitelog.job.machine.memory import machines_own
 from sitelog.refusal import DONE, Refusal
 from sitelog.text import counted, text_if
-from sitelog.wording.prompts.setting_up import with_yard
+from sitelog.wording.prompts.setting_up import shallow_ridge, with_yard
 
 Part = tuple[str, str, str, dict[str, str]]  # short name, title, form, figures as typed
 
@@ -41,7 +41,8 @@ def new(options: Options) -> int:
             said=lines, file=str(file), title=state.title, entries=state.entries, head=state.head, next=state.next
         )
 
-    tell(options, [f"{file}: {state.title}, {counted(len(parts), 'part')}", next_line(state)], data)
+    head = f"{file}: {state.title}, {counted(len(parts), 'part')}"
+    tell(options, [head, *filter(None, [shallow_ridge(state)]), next_line(state)], data)
     return DONE
 
 

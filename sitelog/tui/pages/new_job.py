@@ -26,6 +26,7 @@ from sitelog.wording.prompts.setting_up import (
     MORE,
     NEW,
     asked,
+    drawn_state,
     figure_fault,
     file_name,
     form_fault,
@@ -33,6 +34,7 @@ from sitelog.wording.prompts.setting_up import (
     head_fault,
     id_fault,
     make,
+    shallow_ridge,
     takes,
     units_of,
     usual_text,
@@ -60,7 +62,7 @@ class NewJobPage(Page[None]):
         super().__init__()
         self._suggested = self._refused = ""
         self._forms: dict[str, str] = {}  # of the parts as they stand in the form
-        self._gone_by: set[str] = set()  # fields that somebody had in hand: what stands there was seen
+        self._told = ""  # what was said of the drawing: Enter again sets the job up all the same
         self.library: Library | None = None
         self._drafts = Drafts(None)
         self._kept: dict[str, str] = {}
@@ -135,7 +137,6 @@ class NewJobPage(Page[None]):
         if not isinstance(focused, Input):
             return
         key = focused.name or ""
-        self._gone_by.add(key)
         spec = self._specs().get(key)
         forms = ", ".join(self.library.forms()) if self.library else ""
         hint = HINTS.get(key.rpartition(".")[2], "").format(forms=forms)
@@ -287,9 +288,12 @@ class NewJobPage(Page[None]):
     def _make(self, texts: dict[str, str]) -> Job | None:
         assert self.library is not None
         self.site.by = texts["by"].strip()
-        unseen = ((key, spec) for key, spec in self._specs().items() if key not in self._gone_by)
-        texts |= {key: "" for key, spec in unseen if texts[key].strip() == spec.default}  # the job says so
         try:
+            told = shallow_ridge(drawn_state(texts, self.library, self.site.author()))
+            if told and told != self._told:
+                self._told = told
+                self.say(f"{told} Enter again sets it up as drawn.")
+                return None
             return make(texts, self.site.folder, self.library, self.site.author(), self.site.memory)
         except Refusal as refusal:
             self.say(refusal.message)

@@ -11,12 +11,14 @@ from pathlib import Path
 
 from sitelog.checklist.schema.model import FactSpec, Library
 from sitelog.checklist.schema.usual import of_fact
-from sitelog.job.actions.setup import ID, JobSetup, Part, design_value, is_building
-from sitelog.job.job import Job
+from sitelog.job.actions.sealing import sealed
+from sitelog.job.actions.setup import ID, JobSetup, Part, design_value, is_building, start
+from sitelog.job.job import Job, seen
 from sitelog.job.log.entry import Author
 from sitelog.job.machine.memory import Memory
+from sitelog.job.state.views import State
 from sitelog.job.yard import longest_sold
-from sitelog.quantities.quantity import ACCEPTS, Units
+from sitelog.quantities.quantity import ACCEPTS, Units, show
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
@@ -66,13 +68,36 @@ def _of_yard(specs: Sequence[FactSpec], folder: Path) -> dict[str, str]:
 
 def make(texts: Mapping[str, str], folder: Path, library: Library, author: Author, memory: Memory | None = None) -> Job:
     """The job that the answers make, with its file in the folder. Refusal as from `Job.create`."""
-    setup = JobSetup(
+    return Job.create(folder / with_ending(texts["file"].strip()), library, author, _setup(texts, library), memory)
+
+
+def drawn_state(texts: Mapping[str, str], library: Library, author: Author) -> State:
+    """How the job would stand, as drawn, with no file made. Refusal as from `start`."""
+    return seen(library, sealed(start(library, _setup(texts, library)), author, []))
+
+
+def shallow_ridge(state: State) -> str:
+    """Which ridge is drawn less deep than the rafter's plumb cut, and what to do; "" where none is."""
+    for part in state.parts:
+        drawn, cut = (_length(state, f"{part.id}.{name}") for name in ("ridge_board", "ridge_depth"))
+        if drawn and cut and drawn < cut:
+            depth, whole = (show("mm", length, state.units) for length in (drawn, cut))
+            return f"{part.title}: the ridge is {depth} deep, the rafter's plumb cut {whole}. Ask whoever drew it."
+    return ""
+
+
+def _length(state: State, name: str) -> float | None:
+    now = state.facts[name].now if name in state.facts else None
+    return now if isinstance(now, float) else None
+
+
+def _setup(texts: Mapping[str, str], library: Library) -> JobSetup:
+    return JobSetup(
         title=texts["title"],
         place=texts["place"],
         units=units_of(texts["units"]) or "metric",
         parts=_parts(texts, library),
     )
-    return Job.create(folder / with_ending(texts["file"].strip()), library, author, setup, memory)
 
 
 def _parts(texts: Mapping[str, str], library: Library) -> list[Part]:
