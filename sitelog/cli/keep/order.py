@@ -29,9 +29,9 @@ def order(options: Options) -> int:
 def _told(options: Options, job: Job) -> tuple[str, int]:
     """The text and the exit code; worked anew where the job, its yard file or the solver is another."""
     key = _key(options, job)
-    found = kept.find(key) if key else None
-    if found:
-        return str(found[0]), int(found[1])
+    match kept.find(key) if key else None:
+        case (str(text), int(code)):
+            return text, code
     from sitelog.cli.order import in_words
 
     text, code, whole = in_words(options, job)

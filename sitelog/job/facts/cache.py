@@ -6,6 +6,7 @@ With each stand the facts that were read to work it. One cache belongs to one li
 from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from sitelog.checklist.schema.model import Checklist, Library
 from sitelog.job.facts.fact import Fact, Inputs
@@ -33,6 +34,7 @@ class EvaluationCache(Struct):
     known: dict[str, PartSchema] = field(default_factory=dict)  # by the lists alone
     forms: Mapping[str, str] = field(default_factory=dict)
     lists: tuple[Checklist | None, ...] = ()  # of those forms
+    library: Library | None = None  # by which what is given was read
     given: Inputs = field(default_factory=lambda: Inputs({}, {}, {}))
     facts: dict[Key, Fact] = field(default_factory=dict)
     reads: dict[Key, frozenset[Key]] = field(default_factory=dict)
@@ -40,9 +42,12 @@ class EvaluationCache(Struct):
 
     def copy(self) -> "EvaluationCache":
         """One that can be brought up to date by itself."""
-        return EvaluationCache(
-            self.known, self.forms, self.lists, self.given, dict(self.facts), dict(self.reads), dict(self.checks)
-        )
+        return replace(self, facts=dict(self.facts), reads=dict(self.reads), checks=dict(self.checks))
+
+    def given_by(self, library: Library) -> Inputs | None:
+        """What was given when it was last read, by that same library; None where it was another."""
+        same, self.library = self.library is library, library
+        return self.given if same else None
 
     def resolver(self, library: Library, forms: Mapping[str, str], given: Inputs) -> "FactResolver":
         """The facts from what is given now. Of what was worked before, all that may have changed is dropped."""

@@ -33,18 +33,38 @@ def in_force(entries: Sequence[Entry]) -> Entry | None:
     return None
 
 
-def given(library: Library, forms: Mapping[str, str], entry_index: EntryIndex) -> Inputs:
-    """All that was given, from every entry in force."""
+def given(library: Library, forms: Mapping[str, str], entry_index: EntryIndex, before: Inputs | None = None) -> Inputs:
+    """All that was given, by every answer in force. What a sum gave `before`, by the same library, stands."""
+    worked = _by_answer(before)
     found: defaultdict[tuple[str, str], list[Setting]] = defaultdict(list)
     chosen: dict[str, str] = {}
     for path, check, answer in _answered(library, forms, entry_index):
         if check.finishes and answer.value.get("value") in library.finishes:
             chosen[path] = answer.value["value"]
-        for key, setting in settings(library, check, answer):
+        for key, setting in _sets(library, check, answer, worked):
             found[key].append(setting)
     drawn = {(part, name): raw for part, facts in entry_index.drawn.items() for name, raw in facts.items()}
     usual = frozenset((part, name) for part, names in entry_index.usual.items() for name in names)
     return Inputs(drawn, {key: tuple(rows) for key, rows in found.items()}, chosen, usual)
+
+
+def _sets(
+    library: Library, check: Check, answer: Entry, worked: Mapping[tuple[str, str], Sequence[Set]]
+) -> Iterable[Set]:
+    """What the answer sets, as it was worked before where a sum gives it."""
+    known = worked.get((answer.path, answer.id)) if check.gives else None
+    return known or settings(library, check, answer)
+
+
+def _by_answer(before: Inputs | None) -> Mapping[tuple[str, str], Sequence[Set]]:
+    """What each answer set, by the path of its check and its id."""
+    found: defaultdict[tuple[str, str], list[Set]] = defaultdict(list)
+    if before is None:
+        return found
+    for key, rows in before.set.items():
+        for setting in rows:
+            found[setting.path, setting.id].append((key, setting))
+    return found
 
 
 def _answered(

@@ -25,12 +25,17 @@ class OwnLists(Struct, frozen=True):
     changes: Mapping[str, str]  # by part
 
 
-def own_lists(library: Library, forms: Mapping[str, str], entry_index: EntryIndex) -> OwnLists:
-    """Every part's list. One whose form has nothing for each line of a roof has that of its form."""
+def own_lists(
+    library: Library, forms: Mapping[str, str], entry_index: EntryIndex, before: Inputs | None = None
+) -> OwnLists:
+    """Every part's list. One whose form has nothing for each line of a roof has that of its form.
+
+    `before` is what was given when they were last gone through by the same library.
+    """
     listed = {part: library.lists[form] for part, form in forms.items() if form in library.lists}
     each = {part: whole for part, whole in listed.items() if whole.has_each}
     if not each:
-        return OwnLists(library, forms, given(library, forms, entry_index), {}, {}, {})
+        return OwnLists(library, forms, given(library, forms, entry_index, before), {}, {}, {})
     from sitelog.job.facts.written_out import written_out  # the geometry of roofs comes with it
 
     return written_out(library, forms, each, entry_index)

@@ -38,10 +38,9 @@ class Shelf:
         self._last = kept.key_of(b"last", self._lists, entries[0].id.encode())
         self._keyed = 0, ""
         self.count = 0
-        found = kept.find(self._last)
-        if isinstance(found, tuple) and found[0] <= len(entries) and self.key(entries[: found[0]]) == found[1]:
-            self.count = found[0]
-            self._kept_as = found[1]
+        match kept.find(self._last):
+            case (int(count), str(key)) if 0 < count <= len(entries) and self.key(entries[:count]) == key:
+                self.count, self._kept_as = count, key
 
     def key(self, entries: Sequence[Entry]) -> str:
         """What tells the state from every other, of any job: the entries, the lists, the program."""

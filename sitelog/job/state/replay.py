@@ -40,7 +40,8 @@ def state_of(
         kept = EvaluationCache()
     newest = newest or library
     titles = records.titles(library, entry_index)
-    lists = own_lists(library, {part: form for part, (_, form) in titles.items()}, entry_index)
+    forms = {part: form for part, (_, form) in titles.items()}
+    lists = own_lists(library, forms, entry_index, kept.given_by(library))
     library, gave = lists.library, lists.given
     resolver = kept.resolver(library, lists.forms, gave)
     snags, readings = records.snags(entry_index), records.readings(library, entry_index)
