@@ -167,6 +167,52 @@ def test_a_ridge_too_long_takes_from_the_hips_and_turns_the_jacks() -> None:
     assert -most < least < 0
 
 
+def bowed(along: float, offsets: list[float], flat: float) -> float:
+    """How high the bowed line stands over a place that far from the corner on plan: walked up in small steps, each
+    point set off square to the hip in the plane that stands on it."""
+    hip = math.hypot(RUN * math.sqrt(2), RISE)
+    ahead, up = RUN * math.sqrt(2) / hip, RISE / hip
+    third = along / (len(offsets) - 1)
+    for step in range(200_000):
+        at = along * step / 200_000
+        number = min(int(at / third), len(offsets) - 2)
+        off = offsets[number] + (offsets[number + 1] - offsets[number]) * (at / third - number)
+        if at * ahead - off * up >= flat:
+            return at * up + off * ahead
+    raise AssertionError("not reached")
+
+
+@pytest.mark.parametrize("offsets", [[0.0, 9.0, -8.0, 0.0], [0.0, 12.0, 12.0, 0.0]])
+def test_a_hip_string_that_is_out_makes_its_jacks_longer_and_shorter(offsets: list[float]) -> None:
+    """By vectors: a jack from its mark on the plate, square to it, to the bowed line over the same place on plan."""
+    ways = out("main.hip-lines.line-a", {"offsets": ",".join(map(str, offsets))})
+    assert ways["ease"].shifts == (Shift("hips", 0, 0), Shift("jacks", 0, 0)), "brought to the string none moves"
+    longer = []
+    for at in range(400, 3200, 400):
+        height = bowed(math.hypot(RUN * math.sqrt(2), RISE), offsets, at * math.sqrt(2))
+        foot, head, straight = (at, 0, 0), (at, at, height), (at, at, RISE * at / RUN)
+        longer.append(math.dist(foot, head) - math.dist(foot, straight))
+    assert shift(ways["as-built"], "jacks") == pytest.approx((min(longer), max(longer)), abs=0.25)
+
+
+def test_a_ridge_off_its_string_moves_no_jack() -> None:
+    ways = out("main.ridge.ridge-line", {"offsets": "0,9,9,0"})
+    assert list(ways) == ["ease"] and ways["ease"].shifts == ()
+
+
+def test_gable_plates_that_run_apart_make_courses_run_out() -> None:
+    """30 narrower at one gable: each slope is 15 less in run there, and that over cos 35 along the rafter."""
+    site = Site(form="gabled", more={"length": "9300", "width": "6400"})
+    site.up_to("main.plates.sides")
+    site.answer("main.plates.sides", taped([(0.0, 0.0), (LONG, 0.0), (LONG, WIDE), (0.0, WIDE - 30)]))
+    view = site.state.check("main.plates.sides")
+    assert view
+    ways = {way.kind: way for way in remedies(site.state, library(), view)}
+    slope = 15 / math.cos(math.radians(PITCH))
+    assert ways["as-built"].courses == pytest.approx(slope, abs=0.1)
+    assert ways["move"].courses == pytest.approx(0, abs=0.1)
+
+
 def test_the_ways_are_told_with_what_each_moves_before_one_is_chosen() -> None:
     site = Site(more=RAFTERS)
     site.up_to("main.plates.sides")

@@ -1,5 +1,6 @@
 """The lengths of a part's timbers as one set of figures gives them, and how much another set moves each group."""
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
@@ -117,9 +118,13 @@ def _longer(timber: Timber, now: Sequence[Timber]) -> Iterator[float]:
 def courses(resolver: FactResolver, part: str) -> float | None:
     """How far the courses run out over the worst slope [mm]: its longest common less its shortest.
 
-    None where the part's list has no slope between two commons that may differ.
+    Between two gables that is the common at one end less that at the other. None where the part's list has no slope
+    between two commons that may differ.
     """
     facts = {fact.key[1]: fact.now for fact in resolver.all(part)}
+    at_p, at_q, pitch = (facts.get(name) for name in ("common_run_p", "common_run_q", "pitch"))
+    if "gable_rafter" in facts and isinstance(at_p, float) and isinstance(at_q, float) and isinstance(pitch, float):
+        return abs(at_q - at_p) / math.cos(math.radians(pitch))
     ends = [
         (facts.get(f"{name}_short"), facts.get(f"{name}_long"))
         for name in {name.rpartition("_")[0] for name in facts if name.startswith("common_")}

@@ -2,10 +2,11 @@
 
 from sitelog.checklist.schema.model import Library
 from sitelog.job.remedies.levels import of_levels
+from sitelog.job.remedies.line import of_line
 from sitelog.job.remedies.plates import of_plates
 from sitelog.job.remedies.remedy import Remedy
 from sitelog.job.remedies.ridge import is_of_ridge, of_ridge
-from sitelog.job.remedies.single import of_line, of_pitches, of_sizes, of_twist
+from sitelog.job.remedies.single import of_pitches, of_sizes, of_twist
 from sitelog.job.state.views import CheckView, State
 
 
@@ -17,7 +18,7 @@ def remedies(state: State, library: Library, view: CheckView) -> tuple[Remedy, .
     if calculator == "levels":
         return tuple(of_levels(state, library, view))
     if calculator == "string":
-        return tuple(of_line(view))
+        return tuple(of_line(state, library, view))
     if calculator == "twist":
         return tuple(of_twist(view))
     if any(figure.kind == "pitch" and not figure.sets for figure in view.check.figures):

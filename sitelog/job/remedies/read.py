@@ -1,6 +1,7 @@
 """What the ways out read of a check and of the facts: numbers, and the rows of its sum."""
 
 from sitelog.calculators.catalogue import Row
+from sitelog.checklist.schema.model import Check
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.members import Line
 from sitelog.job.state.views import CheckView
@@ -38,6 +39,14 @@ def rows(view: CheckView, name: str) -> list[Row]:
 def cell(line: Line, name: str) -> float | None:
     """A figure of the row of the cutting list that a line is."""
     return number((line.row or {}).get(name))
+
+
+def drawn_by(check: Check, key: str) -> str:
+    """The fact that a figure of a check is held to; "" where it isn't one."""
+    figure = check.figure(key)
+    if figure and figure.drawn and len(figure.drawn.terms) == 1:
+        return figure.drawn.terms[0].name
+    return ""
 
 
 def limit_of(view: CheckView) -> float | None:

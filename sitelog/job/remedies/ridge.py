@@ -10,7 +10,7 @@ from sitelog.checklist.schema.model import Check, Library
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.members import lines_of
 from sitelog.job.remedies.lengths import group_of
-from sitelog.job.remedies.read import cell, fact
+from sitelog.job.remedies.read import cell, drawn_by, fact
 from sitelog.job.remedies.remedy import GROUPS, Act, Group, Remedy, Shift
 from sitelog.job.state.views import CheckView, FigureView, State
 
@@ -41,7 +41,7 @@ class HipVector(Struct, frozen=True):
 
 def of_ridge(state: State, library: Library, view: CheckView) -> Iterator[Remedy]:
     """What the ridge's length and fall can be set to; what the timbers become if all of it is at the worse end."""
-    off = {_fact(view.check, figure.key): figure for figure in view.figures if figure.verdict in ("fail", "unsure")}
+    off = {drawn_by(view.check, figure.key): figure for figure in view.figures if figure.verdict in ("fail", "unsure")}
     long, fall = (_by(off.get(name)) for name in (ALONG, FALL))
     if long:
         yield Remedy("move", (Act(off[ALONG].says, -long),), passes=True)
@@ -57,15 +57,7 @@ def _by(figure: FigureView | None) -> float:
 
 def is_of_ridge(check: Check) -> bool:
     """Whether a figure of the check is held to the ridge's own length or fall."""
-    return any(_fact(check, figure.key) == FALL for figure in check.figures)
-
-
-def _fact(check: Check, key: str) -> str:
-    """The fact that a figure is held to; "" where it isn't one."""
-    figure = check.figure(key)
-    if figure and figure.drawn and len(figure.drawn.terms) == 1:
-        return figure.drawn.terms[0].name
-    return ""
+    return any(drawn_by(check, figure.key) == FALL for figure in check.figures)
 
 
 def _cut_to(resolver: FactResolver, part: str, long: float, fall: float) -> Iterator[Shift]:

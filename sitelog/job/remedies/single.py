@@ -1,4 +1,4 @@
-"""A pitch, a line, a pair or one size that is out: turned, eased, or taken into the cuts as it is."""
+"""A pitch, a pair or one size that is out: turned, or taken into the cuts as it is."""
 
 import math
 from collections.abc import Iterator, Sequence
@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from sitelog.checklist.schema.model import Library
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.remedies.lengths import answered, drawn_as, lengths, shifts, sizes_read, without
-from sitelog.job.remedies.read import LEAST, fact, number, result, rows
+from sitelog.job.remedies.read import fact, number, result
 from sitelog.job.remedies.remedy import Act, Remedy
 from sitelog.job.state.views import CheckView, FigureView, State
 
@@ -30,17 +30,6 @@ def of_pitches(state: State, library: Library, view: CheckView) -> Iterator[Reme
 def _out(figures: Sequence[FigureView]) -> list[str]:
     """What the figures that are out, or too near to call, are called."""
     return [figure.says for figure in figures if figure.verdict in NOT_GOOD]
-
-
-def of_line(view: CheckView) -> Iterator[Remedy]:
-    """Points off a string: each brought to it, the high ones eased and the low ones packed."""
-    off = {str(row["at"]): number(row["off_line"]) or 0.0 for row in rows(view, "stations")}
-    eased = tuple(Act(at, by) for at, by in off.items() if by > LEAST)
-    packed = tuple(Act(at, -by) for at, by in off.items() if by < -LEAST)
-    if eased:
-        yield Remedy("ease", eased)
-    if packed:
-        yield Remedy("pack", packed)
 
 
 def of_twist(view: CheckView) -> Iterator[Remedy]:
