@@ -53,6 +53,10 @@ def plates(job: Job) -> None:
         lambda: actions.snag(job.state, "roof.plates.sides", "CE 12 long, wall is as built", "designer", "2026-11-20"),
     )
     day.answer("roof.plates.ties", DUNN, **TIES, tool="T2")
+    day.do(
+        REED,
+        lambda: actions.release(job.state, "roof.plates.ties", "follows CE, snag 1; all is cut to the plates as built"),
+    )
     day.read("plate-refer", "differ, the designer was told")
     day.read("hip-engineer", "the engineer's detail on site", at="roof.plates")
     readings = "1402,1403,1402,1401,1402,1403,1404,1403,1402,1402,1401,1402"

@@ -58,7 +58,8 @@ def test_stages_come_block_by_block_with_dormers_and_lean_tos_after(paired: Site
 
 def test_what_was_taped_out_of_square_goes_into_every_figure(paired: Site) -> None:
     ties = check(paired, "plates.ties")
-    assert ties.verdict == "pass" and ties.answer and ties.answer.results["misclosure"] < 2  # type: ignore[operator]
+    assert ties.verdict == "unsure", "a diagonal is 9 off, within what a tape may read wrong of 10"
+    assert ties.answer and ties.answer.results["misclosure"] < 2  # type: ignore[operator]
     fact = paired.state.facts["main.valley_ce_ef_length"]
     assert fact.measured and fact.now != fact.drawn
     drawn, now = (float(value) for value in (fact.drawn, fact.now))  # type: ignore[arg-type]

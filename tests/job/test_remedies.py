@@ -213,6 +213,71 @@ def test_gable_plates_that_run_apart_make_courses_run_out() -> None:
     assert ways["move"].courses == pytest.approx(0, abs=0.1)
 
 
+L_PLAN = "main 9000x6000 40; wing off CD 0 from D 4000x4000 40 end gable"
+L_CORNERS = {"A": (0, 0), "B": (9000, 0), "C": (9000, 6000), "E": (4000, 6000), "F": (4000, 10000), "G": (0, 10000)}
+STEEP = math.tan(math.radians(40))
+
+
+def leant(radians: float) -> dict[str, tuple[float, float]]:
+    """Those corners with every wall that was square to AB turned by so much about its foot: no side changes."""
+    return {name: (x - y * math.sin(radians), y * math.cos(radians)) for name, (x, y) in L_CORNERS.items()}
+
+
+def hip_at_b(at: dict[str, tuple[float, float]]) -> float:
+    """From tail to ridge of the hip at B, by planes of 40 degrees over AB, BC and CE, with 300 of overhang [mm].
+
+    Each plane's height is its tangent times the way in from its eaves; the hip is where the first two are as high.
+    """
+    (xa, ya), (xb, yb), (xc, yc), (xe, ye) = (at[name] for name in "ABCE")
+
+    def inward(start: tuple[float, float], end: tuple[float, float]) -> tuple[float, float, float]:
+        long = math.dist(start, end)
+        nx, ny = -(end[1] - start[1]) / long, (end[0] - start[0]) / long
+        return nx, ny, -(nx * start[0] + ny * start[1])
+
+    ab, bc, ce = inward((xa, ya), (xb, yb)), inward((xb, yb), (xc, yc)), inward((xc, yc), (xe, ye))
+
+    def meet(one: tuple[float, float, float], two: tuple[float, float, float], out: float) -> tuple[float, float]:
+        a, b, c, d = one[0], one[1], two[0], two[1]
+        e, f = out - one[2], out - two[2]
+        return (e * d - b * f) / (a * d - b * c), (a * f - e * c) / (a * d - b * c)
+
+    tail = meet(ab, bc, -300)
+    along = (xb - tail[0], yb - tail[1])
+    rate = [plane[0] * along[0] + plane[1] * along[1] for plane in (ab, ce)]
+    at_tail = [plane[0] * tail[0] + plane[1] * tail[1] + plane[2] for plane in (ab, ce)]
+    share = (at_tail[1] - at_tail[0]) / (rate[0] - rate[1])
+    top = (tail[0] + along[0] * share, tail[1] + along[1] * share)
+    high = (at_tail[0] + rate[0] * share + 300) * STEEP
+    return math.hypot(math.dist(tail, top), high)
+
+
+@pytest.mark.parametrize("lean", [0.006, -0.004])
+def test_a_leant_plan_of_any_form_is_racked_back_by_the_chords_of_its_lean(lean: float) -> None:
+    """Each corner by 2 x its distance from AB x sin(lean / 2); the sides were never wrong."""
+    at = leant(lean)
+    site = Site(parts=[("main", "Main roof", "cut-roof", {"building": L_PLAN, "design_mass": "70"})])
+    pairs = {"a_b": "AB", "b_c": "BC", "c_e": "CE", "e_f": "EF", "f_g": "FG", "g_a": "GA"}
+    ties = {"b_g": "BG", "a_e": "AE", "c_f": "CF", "e_g": "EG"}
+    given = {key: f"{math.dist(at[pair[0]], at[pair[1]]):.1f}" for key, pair in (pairs | ties).items()}
+    site.up_to("main.plates.ties", {"main.plates.sides": {key: given[key] for key in pairs}})
+    site.answer("main.plates.ties", {key: given[key] for key in ties})
+    view = site.state.check("main.plates.ties")
+    assert view and view.verdict == "fail"
+    ways = {way.kind: way for way in remedies(site.state, library(), view)}
+    assert list(ways) == ["rack", "as-built"], "no side is out"
+    by = {act.what: act.by for act in ways["rack"].acts}
+    chord = 2 * math.sin(abs(lean) / 2)
+    assert by == pytest.approx({name: y * chord for name, (_, y) in L_CORNERS.items() if y}, abs=0.5)
+    assert {act.to for act in ways["rack"].acts} == {f"the way from {'A to B' if lean > 0 else 'B to A'}"}
+    for group in ("hips", "jacks", "commons", "ridge"):
+        assert shift(ways["rack"], group) == pytest.approx((0, 0), abs=0.5), "as drawn again"
+    least, most = shift(ways["as-built"], "hips")
+    longer = hip_at_b(at) - hip_at_b({name: (float(x), float(y)) for name, (x, y) in L_CORNERS.items()})
+    assert (most if longer > 0 else least) == pytest.approx(longer, abs=0.6)
+    assert ways["as-built"].courses == pytest.approx(0, abs=0.5), "each eaves is still along its ridge"
+
+
 def test_the_ways_are_told_with_what_each_moves_before_one_is_chosen() -> None:
     site = Site(more=RAFTERS)
     site.up_to("main.plates.sides")

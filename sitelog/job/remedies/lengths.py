@@ -50,6 +50,12 @@ def without(state: State, library: Library, view: CheckView) -> FactResolver:
     return _of(state, library, with_answer(state.given, (), view.path))
 
 
+def undone(state: State, library: Library, view: CheckView, other: str) -> FactResolver:
+    """The same, and as if another check of its stage had never been answered either."""
+    given = with_answer(state.given, (), view.path)
+    return _of(state, library, with_answer(given, (), f"{view.path.rpartition('.')[0]}.{other}"))
+
+
 def answered(state: State, library: Library, view: CheckView, values: Mapping[str, Any]) -> FactResolver:
     """The facts as they would be with those plain values for an answer."""
     entry = Entry(
@@ -101,13 +107,13 @@ def shifts(before: Timbers, after: Timbers) -> tuple[Shift, ...]:
     found: list[Shift] = []
     for group in GROUPS:
         now = after.get(group, ())
-        moved = [by for timber in before.get(group, ()) for by in _longer(timber, now)]
+        moved = [by for timber in before.get(group, ()) for by in longer(timber, now)]
         if moved:
             found.append(Shift(group, min(moved), max(moved)))
     return tuple(found)
 
 
-def _longer(timber: Timber, now: Sequence[Timber]) -> Iterator[float]:
+def longer(timber: Timber, now: Sequence[Timber]) -> Iterator[float]:
     """How much longer the same timber is now; nothing where there is none at its place."""
     alike = [other for other in now if other.id == timber.id and abs(other.at - timber.at) < SAME_PLACE]
     nearest = min(alike, key=lambda other: abs(other.at - timber.at), default=None)
@@ -122,12 +128,18 @@ def courses(resolver: FactResolver, part: str) -> float | None:
     between two commons that may differ.
     """
     facts = {fact.key[1]: fact.now for fact in resolver.all(part)}
-    at_p, at_q, pitch = (facts.get(name) for name in ("common_run_p", "common_run_q", "pitch"))
-    if "gable_rafter" in facts and isinstance(at_p, float) and isinstance(at_q, float) and isinstance(pitch, float):
-        return abs(at_q - at_p) / math.cos(math.radians(pitch))
+    if "gable_rafter" in facts:
+        return _between_gables(facts)
     ends = [
         (facts.get(f"{name}_short"), facts.get(f"{name}_long"))
         for name in {name.rpartition("_")[0] for name in facts if name.startswith("common_")}
     ]
     out = [long - short for short, long in ends if isinstance(short, float) and isinstance(long, float)]
     return max(out, default=None)
+
+
+def _between_gables(facts: Mapping[str, object]) -> float | None:
+    at_p, at_q, pitch = (number(facts.get(name)) for name in ("common_run_p", "common_run_q", "pitch"))
+    if at_p is None or at_q is None or pitch is None:
+        return None
+    return abs(at_q - at_p) / math.cos(math.radians(pitch))

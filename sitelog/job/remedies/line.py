@@ -9,7 +9,7 @@ from sitelog.job.facts.facts import FactResolver
 from sitelog.job.members import Line, lines_of
 from sitelog.job.remedies.lengths import group_of
 from sitelog.job.remedies.read import LEAST, cell, drawn_by, fact, number, rows
-from sitelog.job.remedies.remedy import Act, Remedy, Shift
+from sitelog.job.remedies.remedy import Act, Kind, Remedy, Shift
 from sitelog.job.state.views import CheckView, State
 
 HIP = "hip_cut_"  # the fact that a hip's string is as long as, before its corner
@@ -21,15 +21,18 @@ def of_line(state: State, library: Library, view: CheckView) -> Iterator[Remedy]
     """Each point brought to the string, the high ones eased and the low ones packed; along a hip, what its jacks become
     where the points stay as they are."""
     bow = [(number(row["at"]) or 0.0, number(row["off_line"]) or 0.0) for row in rows(view, "stations")]
-    eased = tuple(Act(str(at), by) for at, by in bow if by > LEAST)
-    packed = tuple(Act(str(at), -by) for at, by in bow if by < -LEAST)
     jacks = _cut_to(state, library, view, bow)
-    if eased:
-        yield Remedy("ease", eased, STILL if jacks else ())
-    if packed:
-        yield Remedy("pack", packed, STILL if jacks else ())
-    if jacks and (eased or packed):
+    brought: dict[Kind, tuple[Act, ...]] = {"ease": _off(bow, 1), "pack": _off(bow, -1)}
+    for kind, acts in brought.items():
+        if acts:
+            yield Remedy(kind, acts, STILL if jacks else ())
+    if jacks and any(brought.values()):
         yield Remedy("as-built", (), (Shift("jacks", min(jacks), max(jacks)),))
+
+
+def _off(bow: Bow, way: int) -> tuple[Act, ...]:
+    """The points above the string (1), or below it (-1), and by how much."""
+    return tuple(Act(str(at), way * by) for at, by in bow if way * by > LEAST)
 
 
 def _cut_to(state: State, library: Library, view: CheckView, bow: Bow) -> list[float]:

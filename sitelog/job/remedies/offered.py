@@ -3,6 +3,7 @@
 from sitelog.checklist.schema.model import Library
 from sitelog.job.remedies.levels import of_levels
 from sitelog.job.remedies.line import of_line
+from sitelog.job.remedies.plan import of_plan
 from sitelog.job.remedies.plates import of_plates
 from sitelog.job.remedies.remedy import Remedy
 from sitelog.job.remedies.ridge import is_of_ridge, of_ridge
@@ -15,6 +16,8 @@ def remedies(state: State, library: Library, view: CheckView) -> tuple[Remedy, .
     calculator = view.check.calculator
     if calculator == "squareness":
         return tuple(of_plates(state, library, view))
+    if calculator == "building":
+        return tuple(of_plan(state, library, view))
     if calculator == "levels":
         return tuple(of_levels(state, library, view))
     if calculator == "string":

@@ -1,10 +1,10 @@
 """The ways out of a measure that is out, in words: what to do, and what that moves in hips, jacks and courses."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from sitelog.checklist.schema.model import Library
 from sitelog.job.remedies.offered import remedies
-from sitelog.job.remedies.remedy import Remedy, Shift
+from sitelog.job.remedies.remedy import Act, Remedy, Shift
 from sitelog.job.state.views import CheckView, State
 from sitelog.quantities.quantity import Units
 from sitelog.text import stepped, text_after
@@ -74,11 +74,19 @@ def _size(by: float, units: Units) -> str:
 
 def _acts(way: Remedy, units: Units) -> str:
     """`C 18, D 18`."""
-    return ", ".join(f"{act.what} {_size(act.by, units)}" for act in way.acts)
+    return _listed(way.acts, units)
+
+
+def _listed(acts: Sequence[Act], units: Units) -> str:
+    return ", ".join(f"{act.what} {_size(act.by, units)}" for act in acts)
 
 
 def _rack(way: Remedy, _view: CheckView, units: Units) -> str:
-    return f"Rack it: push {_acts(way, units)} towards {way.acts[0].to}"
+    ways: dict[str, list[Act]] = {}
+    for act in way.acts:
+        ways.setdefault(act.to if " " in act.to else f"towards {act.to}", []).append(act)
+    pushed = "; ".join(f"push {_listed(acts, units)} {to}" for to, acts in ways.items())
+    return f"Rack it: {pushed}"
 
 
 def _move(way: Remedy, view: CheckView, units: Units) -> str:
