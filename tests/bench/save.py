@@ -120,7 +120,8 @@ def _from_journal(job: Path, entries: list[Entry]) -> Callable[[], object]:
         with patch("os.fsync"):
             for entry in entries[1:]:
                 file.append([entry])
-        left = (file.files / "journal").read_bytes(), job.read_bytes()
+        (journal,) = file.files.glob("journal.*")
+        left = journal.read_bytes(), job.read_bytes()
+    journal.write_bytes(left[0])
     job.write_bytes(left[1])
-    (job.with_name(f"{job.name}.files") / "journal").write_bytes(left[0])
     return lambda: JobFile.open(job, read_only=True)
