@@ -83,7 +83,7 @@ async def keys_to_the_last_stage(folder: Path, form: str) -> dict[str, int]:
 
         def reached() -> bool:
             stage = app.state.next.split(".")[1] if "." in app.state.next else ""
-            if isinstance(app.screen, JobPage) and stage:
+            if stage:
                 found.setdefault(stage, walker.pressed)
             return stage == LAST and app.state.next.startswith("main")
 
