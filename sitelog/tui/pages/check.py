@@ -242,7 +242,7 @@ class CheckPage(CheckForm):
     @work(exclusive=True, group="ways")
     async def _tell_ways(self, view: CheckView, state: State, library: Library) -> None:
         """What each way moves, above the verdict, as soon as it is worked: a large roof takes a moment."""
-        told = await asyncio.to_thread(ways_lines, view, state, library, self.size.width - 2)
+        told = await asyncio.to_thread(ways_lines, view, state, library, self.size.width - 4)
         if self.is_mounted and self.query_one("#ways-on").display:
             self.put("#result", told)
 

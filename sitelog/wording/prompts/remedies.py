@@ -26,7 +26,7 @@ def remedy_lines(view: CheckView, state: State, library: Library) -> list[str]:
 
 def ways_lines(view: CheckView, state: State, library: Library, width: int) -> list[str]:
     """What stands above the verdict and the ways on, `width` columns wide: what each way moves, then the results."""
-    row = columned_at(width + 2)
+    row = columned_at(width + 4)
     told = remedy_lines(view, state, library)
     if not told or view.refusal:
         return result_lines(view, state, rows=False, row=row)
