@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
+from sitelog.job.cautions.answers import answer_words
+from sitelog.job.cautions.due import last_read, latest, matter
 from sitelog.job.facts.schema import JOB
 from sitelog.job.replies.points import numbered
 from sitelog.job.state.views import CheckView, PartView
@@ -21,6 +23,7 @@ MOST_POINTS = 34  # on the page of one part
 
 POINT = ("No", "Point", "As built", "Status", "Yes", "Name, date; if no, why")
 SHARES = (1, 7, 7, 3, 1, 3)
+STACKS = "load-both-sides"  # the caution that asks where the first stacks go
 EDGES = f"{JOB}.before.scaffold"  # the guard rails, as they were last read
 
 
@@ -102,8 +105,18 @@ def _on_the_roof(tell: Formatter, to: str) -> Iterator[Row]:
     numbered_here = points_of(tell, to, JOB)
     if edges and edges.path not in {view.path for _, view in numbered_here}:
         yield "", edges.check.ask_in_full, _answer_and_when(tell, edges), tell.how(edges), "", ""
+    yield from _loads(tell)
     for number, view in numbered_here:
         yield _point(tell, number, view)
+
+
+def _loads(tell: Formatter) -> Iterator[Row]:
+    """Where the first stacks go, as was said to the caution about them."""
+    caution = tell.library.cautions.get(STACKS)
+    last = last_read(matter(caution, ""), latest(tell.state.readings)) if caution else None
+    if caution and last:
+        found = joined([answer_words(caution.question, last.answer), tell.when(last.at)], ", ")
+        yield "", caution.question.ask, found, "", "", ""
 
 
 def _answer_and_when(tell: Formatter, view: CheckView) -> str:
