@@ -56,8 +56,9 @@ class Session:
     def _remove_copies(self) -> None:
         """Of the copies beside the job, those with nothing new; what can't be removed now does no harm."""
         spare = [copy for copy in self.copies if copy.spare]
-        with suppress(Refusal):
-            self.settled = settle(self.job.file, spare)
+        if spare:
+            with suppress(Refusal):
+                self.settled = settle(self.job.file, spare)
 
     def join_copies(self) -> Settled:
         """Join the copies beside the job. Refusal 4 where it can't be saved: they stay where they are."""

@@ -16,6 +16,7 @@ from sitelog.job.storage.copies import ASIDE, by_job, found, join_beside, settle
 from sitelog.job.storage.disk import beside
 from sitelog.job.storage.file import JobFile
 from sitelog.job.storage.verify import verify
+from sitelog.refusal import Refusal
 from tests.job.logs import after, author, log, saved, tree
 from tests.job.pictures import png
 
@@ -96,6 +97,25 @@ def test_any_number_of_copies_gives_the_same_bytes_in_any_order(job: Path, tmp_p
     (other / "barn (1).json").rename(other / "barn (3).json")
     assert join_beside(job).entries == join_beside(other / "barn.json").entries == 3
     assert job.read_bytes() == (other / "barn.json").read_bytes()
+
+
+def test_kept_copies_are_not_copies_of_each_other(job: Path) -> None:
+    for number in range(2):
+        with JobFile.open(job) as file:
+            file.append([after(file.entries, str(number))])
+    first, second = sorted((beside(job) / "copies").iterdir())
+    assert seen(first) == seen(second) == []
+    with pytest.raises(Refusal, match="backup copy"):
+        join_beside(first)
+    assert first.exists() and second.exists()
+
+
+def test_beside_a_job_that_is_only_read_nothing_is_removed(job: Path) -> None:
+    copy = Path(shutil.copy(job, job.with_name("barn (1).json")))
+    job.write_bytes(job.read_bytes().replace(b'"format":1', b'"format":2'))
+    with pytest.raises(Refusal, match="newer sitelog"):
+        join_beside(job)
+    assert copy.exists()
 
 
 def test_two_of_one_name_are_both_kept(job: Path) -> None:

@@ -77,6 +77,8 @@ def by_job(folder: Path) -> dict[str, list[Path]]:
 def found(path: Path, entries: Sequence[Entry]) -> list[Copy]:
     """The copies beside a job that has these entries, in order of their names: what began with the same entry."""
     path = WholeFile(path).path
+    if path.parent.name == "copies":  # kept copies are no business of each other
+        return []
     paths = by_job(path.parent).get(entries[0].id, [])
     if path in paths:
         paths = paths[paths.index(path) :]
@@ -106,13 +108,14 @@ def join_beside(path: str | Path, *, author: Author | None = None, memory: Memor
 
 
 def settle(file: JobFile, copies: Sequence[Copy]) -> Settled:
-    """Join copies of an open job, each with its photos, and put them out of the way; `Refusal` 4 (not saved).
+    """Join copies of an open job with their photos, and put them out of the way; `Refusal` 4 (read only, not saved).
 
     One that holds nothing new is removed; any other is kept in the folder of kept copies, and one that has a folder of
     its own goes there with it. One that can't be joined stays, and so does one that was changed since it was read.
     """
     from sitelog.job.photos.keeping import bring_all, folder_of  # not loaded for a job without copies
 
+    file.checkpoint()  # what a copy is held to is in the file
     entries = photos = 0
     aside: list[Copy] = []
     removed: list[Copy] = []
