@@ -43,7 +43,8 @@ def answered(entry: Entry, state: State) -> str:
     view = state.check(entry.path)
     told = "  ".join(filter(None, (*_values(entry.value, view, state), in_words(entry.value))))
     tool = entry.value.get("@instrument")
-    words = f"{name_of(entry.path, state)}: {told or 'done'}"
+    name = name_of(entry.path, state)
+    words = f"{name}{'' if name.endswith('?') else ':'} {told or 'done'}"
     if tool:
         return f"{words} (with {tool})"
     return words

@@ -11,6 +11,7 @@ from tempfile import TemporaryDirectory
 from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.dialogs.caution import CautionPage
+from tests.tui.site import stand_on
 from tests.tui.walker import Walker
 
 HERE = Path(__file__).parent
@@ -38,19 +39,22 @@ async def van(walker: Walker) -> None:
 
 async def caution(walker: Walker) -> None:
     await walker.press("1", "o")
-    await walker.step()
-    await walker.step()
-    await walker.type("8")
+    while walker.app.screen.caution_id != "ladder":  # type: ignore[attr-defined]
+        await walker.step()
+        await walker.pilot.pause()
+    await walker.type("front, at B, tied at the")
 
 
 async def working(walker: Walker) -> None:
     await job(walker)
-    await walker.press("enter")
-    await walker.press("w", *["pagedown"] * 2)
+    await stand_on(walker, "main.hip-lines.hip-a")
+    await walker.press("enter", "w", *["pagedown"] * 2)
 
 
-async def _measured(walker: Walker, back: int, down: int, *figures: str) -> None:
-    await walker.press("1", *["left_square_bracket"] * back, *["down"] * down, "m")
+async def _measured(walker: Walker, path: str, *figures: str) -> None:
+    await job(walker)
+    await stand_on(walker, path)
+    await walker.press("m")
     await _cautions(walker)
     for figure in figures[:-1]:
         await walker.type(figure, "enter")
@@ -58,11 +62,11 @@ async def _measured(walker: Walker, back: int, down: int, *figures: str) -> None
 
 
 async def plates(walker: Walker) -> None:
-    await _measured(walker, 3, 0, "8996", "6003", "9007", "6002", "10826", "10813")
+    await _measured(walker, "main.plates.sides", "8996", "6003", "9007", "6002", "10826", "10813")
 
 
 async def twist(walker: Walker) -> None:
-    await _measured(walker, 2, 5, "400", "1.0", "6.5", "3450")
+    await _measured(walker, "main.first-pair.twist", "400", "1.0", "6.5", "3450", "L1")
     await walker.press("enter")
     await walker.pilot.pause()
     await walker.type("1", "enter")  # why it is measured again
