@@ -8,7 +8,7 @@ from textual.containers import VerticalScroll
 from sitelog.checklist.schema.model import Library
 from sitelog.tui.dialogs.caution import READ_ON, CautionPage
 from sitelog.tui.pages.job import JobPage
-from sitelog.tui.widgets.caution_block import Detail, how_many
+from sitelog.tui.widgets.caution_block import Detail, how_many, in_hand_at, layout_of
 from sitelog.wording.caution import caution_words
 from tests.length import long
 from tests.tui.seen import text, typed
@@ -122,6 +122,15 @@ def test_up_to_three_share_a_small_screen_and_as_many_as_stand_whole_a_large_one
     assert how_many([rows] * 9, room) == most
     assert how_many([rows] * 2, room) == 2
     assert how_many([rows | {"tight": 30, "brief": 30, "full": 31, "spaced": 32}] * 2, 19) == 1
+
+
+def test_a_short_one_is_spaced_out_on_the_page_of_a_long_one() -> None:
+    short: dict[Detail, int] = {"spaced": 12, "full": 10, "brief": 9, "tight": 8, "folded": 1}
+    wordy: dict[Detail, int] = {"spaced": 22, "full": 20, "brief": 18, "tight": 14, "folded": 1}
+    rows = [short, wordy]
+    layout = layout_of(rows, 17)
+    assert layout == ("tight", "folded")
+    assert [in_hand_at(rows, at, layout, 17) for at in (0, 1)] == ["full", "tight"]
 
 
 async def test_on_a_small_screen_two_share_a_page_where_each_stands_whole_in_one_paragraph(

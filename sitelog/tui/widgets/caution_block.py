@@ -48,6 +48,13 @@ def layout_of(rows: Sequence[Rows], room: int) -> Layout | None:
     return next((layout for layout in LAYOUTS if most_rows(rows, layout) <= room), None)
 
 
+def in_hand_at(rows: Sequence[Rows], at: int, layout: Layout, room: int) -> Detail:
+    """How much is shown of that one when it is in hand: more than the layout says where it is shorter than others."""
+    left = room - sum(row[layout.others] for number, row in enumerate(rows) if number != at)
+    details = (one.in_hand for one in LAYOUTS if one.others == layout.others and rows[at][one.in_hand] <= left)
+    return next(details, layout.in_hand)
+
+
 def most_rows(rows: Sequence[Rows], layout: Layout) -> int:
     """Rows of the page when the one that takes most is in hand."""
     return sum(row[layout.others] for row in rows) + max(row[layout.in_hand] - row[layout.others] for row in rows)
