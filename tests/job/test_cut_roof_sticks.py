@@ -21,8 +21,11 @@ from sitelog.quantities.quantity import show_length
 from sitelog.refusal import Refusal
 from tests.calculators.results import cell, figure, rows
 from tests.forms.test_cut_roof import taped
+from tests.length import long
 from tests.reports.site import Site
 from tests.shipped import library
+
+pytestmark = long  # the whole roof is walked up to its first pair
 
 TEXT = (
     "main 9000x6000 40 BC 50; wing off CD 1100 from D 4000x4000 45 end gable; "

@@ -25,7 +25,7 @@ from sitelog.job.state.views import State
 from sitelog.job.storage.file import JobFile
 from sitelog.refusal import Refusal
 from tests import shipped
-from tests.length import LONG, grows
+from tests.length import LONG, grows, long
 
 LIBRARY = shipped.library()
 with JobFile.open(sample_folder() / "kiln-lane.json", read_only=True) as _file:
@@ -82,7 +82,7 @@ def test_what_is_kept_shows_what_a_fresh_look_would(so_far: int, done: list[tupl
         assert state_of(library, entry_index, kept) == replay(LIBRARY, entries)
 
 
-@pytest.mark.parametrize("seed", range(2))
+@pytest.mark.parametrize("seed", [0, pytest.param(1, marks=long)])
 def test_a_job_started_anew_for_every_act_takes_and_refuses_the_same_and_writes_the_same_bytes(
     seed: int, tmp_path: Path, kept_on_disk: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
