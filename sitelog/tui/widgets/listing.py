@@ -142,7 +142,7 @@ class Pointed(OptionList):
         return line < len(self._lines) and self._lines[line][0] == self.highlighted
 
 
-class Listing(Touched, Pointed):
+class Listing(Pointed, Touched):  # the styles of the first base are those it goes by
     """A list of rows. The row under the cursor keeps its place, by its key, when the rows change."""
 
     def __init__(self, *, id: str = "list") -> None:
