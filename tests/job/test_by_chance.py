@@ -354,5 +354,5 @@ def test_whatever_is_done_nothing_is_lost_and_no_hold_is_passed_unsigned(monkeyp
     monkeypatch.setattr(os, "fsync", lambda _: None)  # power cuts are looked at elsewhere
     run_state_machine_as_test(
         TwoTablets,
-        settings=settings(max_examples=400 if LONG else 12, stateful_step_count=60 if LONG else 25, deadline=None),
+        settings=settings(max_examples=250 if LONG else 12, stateful_step_count=60 if LONG else 25, deadline=None),
     )

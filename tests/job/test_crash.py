@@ -212,7 +212,7 @@ def test_a_power_cut_after_a_step_that_failed_takes_back_nothing_that_was_confir
         runs.append((job, recorder))
     monkeypatch.setattr(os, "fsync", lambda _: None)
     for job, recorder in runs:
-        for steps, left in recorder.states(seed=3, each=3 if LONG else 0):
+        for steps, left in recorder.states(seed=3, each=1 if LONG else 0):
             wanted: list[Entry] = next((held for at, held in reversed(recorder.marks) if at <= steps), [])
             found = put(tmp_path / "after", job, left)
             if wanted:

@@ -61,7 +61,7 @@ how = st.tuples(
 
 
 @given(st.integers(len(SAMPLE) // 5, len(SAMPLE)), st.lists(st.tuples(acts, how), min_size=1, max_size=12))
-@settings(max_examples=500 if LONG else 8, deadline=None)
+@settings(max_examples=250 if LONG else 8, deadline=None)
 @grows
 def test_what_is_kept_shows_what_a_fresh_look_would(so_far: int, done: list[tuple[Any, ...]]) -> None:
     entries = list(SAMPLE[:so_far])
