@@ -103,7 +103,7 @@ def _before(job: Job) -> None:
     day.read("party-wall", "none is touched")
     day.answer("job.before.works", value="new")
     day.answer("job.before.drawings", value="R-101 C, R-102 B, engineer E-21 A")
-    day.answer("job.before.told", note="told 9 Nov; they want the frame before covering")
+    day.answer("job.before.building-control", note="told 9 Nov; they want the frame before covering")
     day.answer("job.before.hot-tools", value="none")
     day.answer("job.before.scaffold", rail="1000", gap="440", tool="T2")
     day.answer("job.before.moisture", DUNN, value="17.5", tool="M4")

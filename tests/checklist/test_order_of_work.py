@@ -93,7 +93,7 @@ def test_building_control_the_scaffold_and_the_stacks_are_asked_about_once_each(
         for check in stage.checks
     ]
     assert [(stage, check.id) for stage, check in every if "uilding control" in check.ask] == [
-        ("before", "told"),
+        ("before", "building-control"),
         *((stage, check.id) for stage, check in every if check.id == "inspector"),
     ]
     assert sum(check.id == "inspector" for _, check in every) == 1

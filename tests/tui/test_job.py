@@ -26,7 +26,7 @@ from sitelog.tui.pages.jobs import JobsPage
 from sitelog.tui.pages.snags import SnagsPage
 from sitelog.wording.prompts.asking import WAY_ON
 from tests.job.pictures import jpeg
-from tests.tui.seen import lines, text
+from tests.tui.seen import contrast, letters, lines, text
 from tests.tui.site import DEVICE, Watch, begin, brought_to, fill, opened, stand_on
 from tests.tui.walker import Walker
 
@@ -316,6 +316,11 @@ async def test_note_snag_photo_skip_defer_and_release_each_by_its_key(plates: Pa
         await walker.type("corner C is out", "enter", "enter", "enter")
         await walker.pilot.pause()
         assert "Snag 1, open: corner C is out" in text(app)
+
+        await settle(walker, "k")
+        faint = [run for run, fore, back in letters(app) if contrast(fore, back) < 7]
+        assert not faint, "the row under the cursor, too"
+        await settle(walker, "escape")
 
         await stand_on(walker, "main.plates.straps")
         await settle(walker, "x")

@@ -111,6 +111,14 @@ async def test_pasted_lines_are_one_note_and_one_that_is_too_long_is_refused_who
         assert view.history[-1].note == "Corner C is proud. Plate to be eased; T. Marsh told"
 
 
+async def test_all_of_a_note_is_in_sight_while_it_is_typed(library: Library, tmp_path: Path) -> None:
+    note = "R 12 rev B, R 14 rev A, engineer's E 3"
+    async with opened(brought_to(tmp_path, library, "job.before")) as walker:
+        await begin(walker, "job.before.drawings")
+        await fill(walker, note)
+        assert f" {note} " in text(walker.app)
+
+
 async def test_a_figure_that_cant_be_read_has_the_cursor_and_the_reason_stays_told(plates: Path) -> None:
     async with opened(plates) as walker:
         page = await begin(walker, SIDES)

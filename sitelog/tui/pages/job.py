@@ -24,13 +24,8 @@ from sitelog.wording.prompts.asking import against, read_first, to_read, with_wa
 from sitelog.wording.strip import AT_A_TIME, read_line, stage_line, stage_lines, strip_lines, unread_line
 
 WIDE = 120
-FOLLOW = (
-    "measure",
-    "choice",
-    "note",
-    "photo",
-    "sign",
-)  # kinds of check that open by themselves: a stray Enter answers none
+# Kinds of check that open by themselves: a stray Enter answers none.
+FOLLOW = ("measure", "choice", "note", "photo", "sign")
 
 
 class JobPage(Navigation):

@@ -50,6 +50,7 @@ def _choices(view: CheckView, plain: bool) -> OptionList:
 def _field(key: str, label: str, starts: Starts, kind: str = "", words: str | None = None) -> Horizontal:
     """A label, the field, and room for words beside it: what is drawn, where it is a figure."""
     start, offered = starts.get(key, ("", ""))
+    beside = " -worded" if words else text_if(not kind, " -alone")  # words or a photo's name may be long
     return Horizontal(
         Static(Content(label), classes="field-label", markup=False),
         Horizontal(
@@ -57,5 +58,5 @@ def _field(key: str, label: str, starts: Starts, kind: str = "", words: str | No
             Static("", id=words, classes="field-words", markup=False),
             classes="field-pair",
         ),
-        classes=f"field-line{text_if(words, ' -worded')}",
+        classes=f"field-line{beside}",
     )
