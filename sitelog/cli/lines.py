@@ -35,13 +35,13 @@ def _open(told: Talk, file: Path, options: argparse.Namespace) -> int:
 
 def new_job(options: argparse.Namespace) -> int:
     """Set a job up in this folder, and walk it."""
-    return _new(talk(ascii_only=options.ascii), options)
+    return _new(talk(ascii_only=options.ascii), Path.cwd(), options)
 
 
-def _new(told: Talk, options: argparse.Namespace) -> int:
+def _new(told: Talk, folder: Path, options: argparse.Namespace) -> int:
     from sitelog.lines.new_job import new_job as set_up
 
-    folder, by = Path.cwd(), named_by(options)
+    by = named_by(options)
     try:
         job = set_up(told, folder, lists_for(folder / "new.json", options.checklists)(), _hand, by=by)
     except (Left, EOFError):
@@ -50,15 +50,15 @@ def _new(told: Talk, options: argparse.Namespace) -> int:
     return _walk(told, Session(job, memory=machines_own()), _hand(job.entries[0].by))
 
 
-def choose(options: argparse.Namespace) -> int:
-    """The jobs of this folder, one after another, until nobody wants another."""
+def choose(options: argparse.Namespace, folder: Path) -> int:
+    """The jobs of a folder, one after another, until nobody wants another."""
     from sitelog.lines.jobs import choose as chosen
 
     told = talk(ascii_only=options.ascii)
     while True:
         try:
-            file = chosen(told, Path.cwd())
-            code = _new(told, options) if file is None else _open(told, file, options)
+            file = chosen(told, folder)
+            code = _new(told, folder, options) if file is None else _open(told, file, options)
         except (Left, EOFError):
             return 0
         except Refusal as refusal:

@@ -8,7 +8,7 @@ import sys
 
 from sitelog.cli.words import COMMANDS
 from sitelog.refusal import Refusal
-from sitelog.wording.actions.flags import flag
+from sitelog.wording.actions.flags import BY, flag
 
 TYPE_CHECKING = False  # `sitelog --help` must not wait for typing: it costs as much as the help itself
 if TYPE_CHECKING:
@@ -97,6 +97,7 @@ def _top() -> tuple[argparse.ArgumentParser, argparse._SubParsersAction[_Parser]
     )
     for names, how in EVERYWHERE:
         top.add_argument(*names, **how)
+    top.add_argument(*BY[0], **BY[1])
     top.add_argument("--version", action="store_true", help="print the version")
     top.set_defaults(act="screen:choose", by="", checklists=[], command="")
     # Told its own name, argparse need not write a usage line to find it out, which loads much.
@@ -118,6 +119,6 @@ def _named(commands: argparse._SubParsersAction[_Parser], command: Command) -> _
 def _fill(sub: _Parser, command: Command) -> None:
     """Its own flags, then those that every command has."""
     for names, how in command.flags:
-        sub.add_argument(*names, **how)
+        sub.add_argument(*names, **(how | {"default": argparse.SUPPRESS} if names == BY[0] else how))
     for names, how in EVERYWHERE:
         sub.add_argument(*names, **(how | {"default": argparse.SUPPRESS}))

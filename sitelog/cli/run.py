@@ -93,7 +93,7 @@ def _load_msgspec() -> None:
 
 def _with_file(message: str, given: list[str]) -> str:
     """What to type, with the job's own file in it: the first word after the command."""
-    words = [word for word in given if not word.startswith("-")]
+    words = _unflagged(given)
     if len(words) < 2:
         return message
     return re.sub(rf"(sitelog (?:--plain )?\w+) {JOB_FILE}\b", lambda found: f"{found[1]} {words[1]}", message)
@@ -109,7 +109,13 @@ def asked_for_help(given: list[str]) -> list[str]:
 
 def command_of(given: list[str]) -> str:
     """The command's name: the first word that is no flag; "" where there is none."""
-    return next((word for word in given if not word.startswith("-")), "")
+    return next(iter(_unflagged(given)), "")
+
+
+def _unflagged(given: list[str]) -> list[str]:
+    """The words that are neither a flag nor the name after `--by`, which may come before the command."""
+    before = ["", *given]
+    return [word for last, word in zip(before, given, strict=False) if last != "--by" and not word.startswith("-")]
 
 
 def read(given: list[str]) -> Namespace:

@@ -28,17 +28,19 @@ def choose(options: Options) -> int:
     if line_by_line(options):
         from sitelog.cli import lines
 
-        return lines.choose(options)
+        return lines.choose(options, Path.cwd())
     return _show(options, folder=Path.cwd())
 
 
 def open_job(options: Options) -> int:
-    """The screens over one job."""
+    """The screens over one job, or over the jobs of a folder."""
+    file = Path(options.file)
     if line_by_line(options):
         from sitelog.cli import lines
 
-        return lines.open_job(options)
-    file = Path(options.file)
+        return lines.choose(options, file) if file.is_dir() else lines.open_job(options)
+    if file.is_dir():
+        return _show(options, folder=file)
     if not _terminal():
         # What is wrong with the file is told before what is wrong with the terminal.
         JobFile.open(file, read_only=True).close()

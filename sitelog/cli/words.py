@@ -46,10 +46,10 @@ OWN: tuple[Command, ...] = (
     ),
     Command(
         "open",
-        "open a job on the screen",
+        "open a job on the screen, or a folder's list of jobs",
         "sitelog open kiln-lane.json",
         "screen:open_job",
-        (FILE, BY, CHECKLISTS),
+        (flag("file", metavar="FILE|DIR", help="the job's file, or a folder to list its jobs"), BY, CHECKLISTS),
     ),
     Command(
         "sample",

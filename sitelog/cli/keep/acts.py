@@ -6,7 +6,7 @@ from pathlib import Path
 
 from msgspec import Struct
 
-from sitelog.cli.keep.job_file import Options, enter, opened
+from sitelog.cli.keep.job_file import Options, enter, named_by, opened
 from sitelog.cli.keep.record import named_values, photos_said, shows_both
 from sitelog.cli.script.tell import tell
 from sitelog.job.actions import actions
@@ -29,7 +29,7 @@ def asked(options: Options) -> int:
     answers = [str(getattr(options, name)) for name in command.answers] if command else []
     return enter(
         options,
-        lambda job: prompts.ASKED[action.name](prompts.Here(job.state, options.path, options.by)).make(answers),
+        lambda job: prompts.ASKED[action.name](prompts.Here(job.state, options.path, named_by(options))).make(answers),
         lambda state: command.done.format_map(vars(options)) if command else "",
     )
 
@@ -61,7 +61,7 @@ def sign(options: Options) -> int:
     return enter(
         options,
         lambda job: actions.sign(job.state, options.path),
-        lambda state: "\n".join([f"{options.path}: signed by {options.by}", *_unread(state, options.path)]),
+        lambda state: "\n".join([f"{options.path}: signed by {named_by(options)}", *_unread(state, options.path)]),
     )
 
 
@@ -117,7 +117,7 @@ def read(options: Options) -> int:
     return enter(
         options,
         draft,
-        lambda state: f"{options.caution}: read by {options.by}{_at(state)}",
+        lambda state: f"{options.caution}: read by {named_by(options)}{_at(state)}",
     )
 
 
