@@ -2,7 +2,10 @@
 
 import gc
 import os
+import sys
 from collections.abc import Callable, Iterator
+from contextlib import suppress
+from importlib import import_module
 from itertools import count
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -14,6 +17,7 @@ from textual import _wait
 from sitelog import kept
 from sitelog.checklist.schema.model import Library
 
+ROOT = Path(__file__).parent.parent
 NUMBERS = count()
 REAL = {name: getattr(kept, name) for name in ("cached", "find", "keep")}
 
@@ -24,10 +28,32 @@ def pytest_configure(config: pytest.Config) -> None:
     # A pressed key is waited for in steps of 10 ms, not 20: idle waits were half the time of the stories on screens.
     _wait.SLEEP_GRANULARITY = 1 / 100
     _wait.SLEEP_IDLE = 1 / 400
+    # What is compiled is kept, whatever the environment says: else each worker and each program that a test starts
+    # compiles all of it once more.
+    sys.dont_write_bytecode = False
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+    gc.disable()  # until all is collected: what is imported stays
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection(session: pytest.Session) -> None:
+    """Each worker begins at another file, so that it compiles a share of them and finds the others compiled."""
+    worker = getattr(session.config, "workerinput", None)
+    if not worker:
+        return
+    paths = [Path(argument.partition("::")[0]).resolve() for argument in session.config.args]
+    files = [file for path in paths for file in ([path] if path.is_file() else sorted(path.rglob("*.py")))]
+    ours = [file for file in files if file.name == "conftest.py"]
+    tests = [file for file in files if file.name.startswith("test_")]
+    first = len(tests) * int(worker["workerid"].removeprefix("gw")) // worker["workercount"]
+    for file in ours + tests[first:] + tests[:first]:
+        with suppress(Exception, pytest.skip.Exception):  # told where it is collected
+            import_module(".".join(file.relative_to(ROOT).with_suffix("").parts))
 
 
 def pytest_collection_finish() -> None:
     """Eleven thousand collected tests are not searched for garbage again and again: a fifth of the time went there."""
+    gc.enable()
     gc.collect()
     gc.freeze()
     gc.set_threshold(50_000, 20, 50)
