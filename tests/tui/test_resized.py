@@ -9,6 +9,7 @@ from textual.screen import Screen
 
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.pages.check import CheckPage
+from sitelog.tui.pages.job import JobPage
 from sitelog.tui.widgets.plan import DrawingPage
 from tests.length import long
 from tests.tui.seen import lines
@@ -38,3 +39,16 @@ async def test_resized_a_hundred_times_a_page_is_the_same_again(
         await pilot.pause()
         await pilot.pause()
         assert lines(app) == before
+
+
+async def test_the_plan_is_beside_the_rows_or_beneath_them_where_they_leave_room(app: SitelogApp) -> None:
+    async with at_job(app) as pilot:
+        page = app.screen
+        assert isinstance(page, JobPage)
+        page.show_path("main.plates.sides")
+        for size, shown in (((45, 70), 1), ((45, 40), 0), ((140, 40), 1), ((80, 24), 0)):
+            await pilot.resize_terminal(*size)
+            await pilot.pause()
+            await pilot.pause()
+            assert sum("plan, seen from above" in line for line in lines(app)) == shown, size
+            assert any("Four sides" in line for line in lines(app)), size

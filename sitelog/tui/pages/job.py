@@ -16,7 +16,7 @@ from sitelog.tui.keys import bindings
 from sitelog.tui.navigation import Navigation
 from sitelog.tui.registry import screen
 from sitelog.tui.widgets.listing import DetailPane, RuledLine
-from sitelog.tui.widgets.plan import PlanPane
+from sitelog.tui.widgets.plan import PlanBeneath, PlanPane
 from sitelog.tui.widgets.stages import Rows, Ruler
 from sitelog.wording.entries import last_act
 from sitelog.wording.formatting import at_the_end, how_it_stands, next_words
@@ -41,13 +41,14 @@ class JobPage(Navigation):
         self._said = ""  # how the check stands that was just done, for the form that opens after it
 
     def body(self) -> ComposeResult:
-        """The line of stages, the rows of one stage and the strip beneath; the plan beside them where there is room."""
+        """The line of stages, the rows of one stage and the strip; the plan beside or beneath the rows, with room."""
         with Horizontal(id="panes"):
             with Vertical(id="stage-pane"):
                 yield Ruler("", id="ruler", markup=False)
                 yield RuledLine(classes="rule", markup=False)
                 yield Static("", id="stage-line", markup=False)
                 yield Rows()
+                yield PlanBeneath()
                 yield RuledLine(id="place", classes="rule", markup=False)
                 yield DetailPane(id="strip")
             yield PlanPane(id="plan")
@@ -70,9 +71,7 @@ class JobPage(Navigation):
         """The job, and the part that the stage is of."""
         title, stage = self.site.state.title, self.stage
         part = next((known for known in self.site.state.parts if stage and known.id == stage.part != "job"), None)
-        if part:
-            return f"{title} · {part.title}"
-        return title
+        return f"{title} · {part.title}" if part else title
 
     @property
     def stage(self) -> StageView | None:
@@ -93,7 +92,7 @@ class JobPage(Navigation):
         self.put("#stage-line", [stage_line(stage, state)])
         self.query_one(Rows).show(state, stage, ascii_only=plain)
         if self.size.width >= WIDE:
-            self.query_one(PlanPane).show(state, stage, ascii_only=plain)
+            self.query_one("#plan", PlanPane).show(state, stage, ascii_only=plain)
         self._show_strip()
         self.show_title()
 
@@ -107,6 +106,12 @@ class JobPage(Navigation):
             lines = strip_lines(self.check, state, unread) if self.check else stage_lines(stage, state, unread)
             told = [*lines, *filter(None, (read,))]
             self.query_one("#strip", DetailPane).show(("", line) for line in told)
+
+    @on(Rows.Laid)
+    def _show_beneath(self) -> None:
+        if self.stage:
+            narrow, plain = self.size.width < WIDE, self.site.ascii_only
+            self.call_after_refresh(self.query_one(PlanBeneath).fit, self.site.state, self.stage, narrow, plain)
 
     def due(self, stage: StageView) -> tuple[Caution, ...]:
         """What this person has still to read here; at the handover, all that it waits for."""

@@ -25,10 +25,7 @@ LONGEST, TURNED = 4_000, Style(reverse=True)
 
 @dataclass(frozen=True)
 class Cell:
-    """`width` in columns; 0 shares what the others leave.
-
-    `more` follows the text as far as one line holds it, and then a word of how much is left.
-    """
+    """`width` in columns, 0 shares what is left; `more` follows as far as one line holds it, then how much is left."""
 
     text: str
     width: int = 0
@@ -267,12 +264,17 @@ class DetailPane(Paragraphs):
 
     def fitted(self, lines: list[str]) -> list[str]:
         """As many lines as leave the rows their room."""
-        most = next(most for height, most in BENEATH if self.app.size.height >= height)
+        most = most_beneath(self.app.size.height)
         self._is_cut = len(lines) > most
         if not self._is_cut:
             return lines
         shown = lines[: most - 1]
         return [*shown, f"press z to read the other {len(lines) - len(shown)} lines"]
+
+
+def most_beneath(height: int) -> int:
+    """The most lines that stand beneath the rows of a screen so high."""
+    return next(most for least, most in BENEATH if height >= least)
 
 
 class RuledLine(Static):

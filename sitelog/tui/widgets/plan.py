@@ -1,11 +1,12 @@
 """Drawings in the terminal: a pane beside the stage where there is room, and a page for all of a part or a sum."""
 
 from collections.abc import Iterator, Sequence
+from textwrap import wrap
 from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import VerticalScroll
+from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
@@ -21,10 +22,12 @@ from sitelog.reports.sketches import NO_PLAN, Sketch, sketches
 from sitelog.text import text_if
 from sitelog.tui.host import host_of
 from sitelog.tui.keys import bindings
-from sitelog.tui.widgets.listing import Paragraphs, lettered
+from sitelog.tui.widgets.listing import DetailPane, Paragraphs, lettered, most_beneath
 from sitelog.tui.widgets.site_page import SitePage
+from sitelog.tui.widgets.stages import Rows
 from sitelog.wording.formatting import part_of
 
+LEAST_BENEATH = 14  # lines in which a plan can be read
 NOTHING = "No drawings for this part."
 
 
@@ -40,6 +43,11 @@ class Sheet(Static):
         """Show a drawing; without one, `missing` says why."""
         self._drawing, self._missing = drawing, missing
         self._render_sheet()
+
+    @property
+    def is_drawn(self) -> bool:
+        """Whether there is a drawing, and not only a line that says why there is none."""
+        return self._drawing is not None
 
     def on_resize(self) -> None:
         """Draw it at the new size."""
@@ -65,6 +73,7 @@ class PlanPane(Sheet):
     A part without a plan shows what is drawn of the stage in hand, else what is first drawn of it.
     """
 
+    DRAWN = 0  # lines that the drawing has before there are any words
     _shown: tuple[State, str] | None = None
 
     def show(self, state: State, stage: StageView, *, ascii_only: bool) -> None:
@@ -76,9 +85,48 @@ class PlanPane(Sheet):
         self.draw(_pane(state, job.library if job else None, stage.path), NO_PLAN)
 
     def _lines(self, drawing: Drawing, width: int, height: int, plain: bool) -> list[str]:
-        says = [lettered(line, plain)[:width] for line in drawing.says][: height // 3]
-        lines = super()._lines(drawing, width, height - 1 - len(says), plain)
-        return [lettered(drawing.title, plain)[:width], *lines, *says]
+        title = self._title(lettered(drawing.title, plain), width)
+        says = [lettered(line, plain)[:width] for line in drawing.says][: max(0, min(height // 3, height - self.DRAWN))]
+        lines = super()._lines(drawing, width, height - len(title) - len(says), plain)
+        return [*title, *lines, *says]
+
+    def _title(self, title: str, width: int) -> list[str]:
+        return [title[:width]]
+
+
+class LowPane(PlanPane):
+    """One that is so low that the words have only what the drawing leaves, and narrow, so that its title is wrapped."""
+
+    DRAWN = 18
+
+    def _title(self, title: str, width: int) -> list[str]:
+        return wrap(title, width)
+
+
+class PlanBeneath(Vertical):
+    """The same beneath the rows of a tall, narrow screen, as high for every row that the cursor stands on."""
+
+    def compose(self) -> ComposeResult:
+        """The plan, and whatever the strip beneath leaves free."""
+        yield LowPane(id="plan-beneath")
+
+    def fit(self, state: State, stage: StageView, narrow: bool, ascii_only: bool) -> None:
+        """Show the plan where a screen is narrow and has room for it, and something is drawn; else the rows alone."""
+        pane, rows = self.query_one(LowPane), self.screen.query_one(Rows)
+        room = self._room(rows) if narrow else 0
+        shown = room >= LEAST_BENEATH
+        if shown:
+            pane.styles.height = room
+            pane.show(state, stage, ascii_only=ascii_only)
+            shown = pane.is_drawn
+        self.display = shown
+        rows.set_class(shown, "-whole")
+
+    def _room(self, rows: Rows) -> int:
+        """The lines that are free whatever the strip tells."""
+        column, inside = self.screen.query_one("#stage-pane"), (PlanBeneath, Rows, DetailPane)
+        others = sum(each.size.height for each in column.children if not isinstance(each, inside))
+        return column.size.height - others - rows.height_of_all - most_beneath(self.app.size.height)
 
 
 def _pane(state: State, library: Library | None, stage: str) -> Drawing | None:

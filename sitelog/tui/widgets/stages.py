@@ -102,6 +102,9 @@ class Rows(Touched):
     class Chosen(Message):
         """A row was chosen by key or mouse."""
 
+    class Laid(Message):
+        """The rows were laid out: they may take more lines than before, or fewer."""
+
     stage: reactive[StageView | None] = reactive(None, always_update=True)
 
     def __init__(self) -> None:
@@ -135,6 +138,12 @@ class Rows(Touched):
         self.highlighted = min(at or 0, self.option_count - 1)
         if self._wanted:
             self.go_to(self._wanted)
+        self.post_message(self.Laid())
+
+    @property
+    def height_of_all(self) -> int:
+        """The lines that all rows take."""
+        return sum(str(option.prompt).count("\n") + 1 for option in self.options)
 
     def watch_highlighted(self, highlighted: int | None) -> None:
         """The row under the cursor is drawn with its pointer and without its shade."""
