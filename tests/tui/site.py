@@ -15,7 +15,8 @@ from sitelog.tui.app import SitelogApp
 from sitelog.tui.dialogs.caution import CautionPage
 from sitelog.tui.pages.check import CheckPage
 from sitelog.tui.pages.job import JobPage
-from tests.tui.walker import Walker
+from sitelog.wording.prompts.asking import asked_at, read_first
+from tests.tui.walker import Walker, let_on
 
 FIGURES = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "55", "longest_stick": "9600"}
 DEVICE = "testbed1"
@@ -93,14 +94,23 @@ async def stand_on(walker: Walker, path: str) -> JobPage:
     return page
 
 
+def read_what_is_due(app: SitelogApp, page: JobPage) -> None:
+    """Each caution that would come before the check under the cursor, answered so that the work goes on."""
+    stage = page.stage
+    assert stage and app.job
+    app.enter(
+        [
+            actions.read_caution(app.state, app.job.library, one.id, let_on(one), at=asked_at(stage, one))
+            for one in read_first(stage, page.due(stage), app.state)
+        ]
+    )
+
+
 async def begin(walker: Walker, path: str, key: str = "enter") -> CheckPage:
-    """Stand on the check, begin it, and read what is due before it."""
-    await stand_on(walker, path)
+    """Stand on the check and begin it. What is due before it has been read: tests/tui/test_cautions.py reads it."""
+    read_what_is_due(walker.app, await stand_on(walker, path))
     await walker.press(key)
     await walker.pilot.pause()
-    while isinstance(walker.app.screen, CautionPage):
-        await walker.step()
-        await walker.pilot.pause()
     page = walker.app.screen
     assert isinstance(page, CheckPage), page
     return page

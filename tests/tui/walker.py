@@ -128,12 +128,11 @@ class Walker:
         return isinstance(self.app.focused, Input) or not isinstance(self.app.screen, NewJobPage)
 
     async def caution(self, caution: Caution) -> None:
-        question = caution.question
-        if question.kind == "choice":
-            number = next(n for n, c in enumerate(question.choices, 1) if c not in question.stop_on)
+        if caution.question.kind == "choice":
+            number = caution.question.choices.index(let_on(caution)) + 1
             await self.press(str(number), "enter")
         else:
-            await self.type(" ".join("5" for _ in question.gauges) if question.gauges else "the hut", "enter")
+            await self.type(let_on(caution), "enter")
         await self.pilot.pause()
         while READ_ON in text(self.app):
             await self.press("enter")
@@ -165,6 +164,14 @@ class Walker:
             await self.press("enter")
         if self.app.screen is page and isinstance(self.app.focused, Input) and self.app.focused.name == TOOL:
             await self.press("enter")
+
+
+def let_on(caution: Caution) -> str:
+    """An answer to its question that lets the work go on."""
+    question = caution.question
+    if question.kind == "choice":
+        return next(choice for choice in question.choices if choice not in question.stop_on)
+    return " ".join("5" for _ in question.gauges) if question.gauges else "the hut"
 
 
 def drawn(figure: FigureView) -> str:
