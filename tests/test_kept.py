@@ -53,7 +53,7 @@ def test_half_a_file_is_nothing(place: Path, left: int) -> None:
 @pytest.mark.parametrize("what", [Path(), os.system, pickle.Unpickler])
 def test_nothing_is_made_but_our_own_structs(place: Path, what: object) -> None:
     raw = pickle.dumps(what)
-    (place / "key").write_bytes(crc32(raw).to_bytes(kept.SUM, "big") + raw)
+    (place / "key").write_bytes(raw + crc32(raw).to_bytes(kept.SUM, "big"))
     assert kept.find("key") is None
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import os
 import re
 import sys
 from io import StringIO
@@ -22,15 +23,18 @@ MADE_BEFORE_A_SEARCH = 200_000  # objects, before the collector looks which of t
 QUIET = {"-q", "--quiet"}
 
 
-def run(words: Sequence[str] | None = None) -> int:
-    """The program. Exit codes: 0 done, 1 a problem found, 2 usage, 3 damaged, 4 not saved, 5 held, 130 interrupted."""
+def run(words: Sequence[str] | None = None, entered: list[Callable[[], bool]] | None = None) -> int:
+    """The program. Exit codes: 0 done, 1 a problem found, 2 usage, 3 damaged, 4 not saved, 5 held, 130 interrupted.
+
+    `entered` gets what tells whether the command has entered anything, once it has opened a job; it holds that job.
+    """
     given = list(sys.argv[1:] if words is None else words)
     said, told = sys.stdout, sys.stderr
     plain = "--ascii" in given or asks_for_ascii()
     streams = Spoken(said, heard=True, plain=plain), Spoken(told, heard=False, plain=plain)
     sys.stdout, sys.stderr = streams
     try:
-        return _run(given)
+        return _run(given, [] if entered is None else entered)
     finally:
         sys.stdout, sys.stderr = said, told
         for stream in streams:
@@ -45,8 +49,7 @@ class Unheard(StringIO):
         return len(text)
 
 
-def _run(given: list[str]) -> int:
-    entered: list[Callable[[], bool]] = []  # asks whether the command has entered anything, once it has opened a job
+def _run(given: list[str], entered: list[Callable[[], bool]]) -> int:
     try:
         code = _done(given, entered)
         sys.stdout.flush()
@@ -144,6 +147,10 @@ def main() -> None:
     """The entry point of the installed command."""
     # A job's objects are made once and stay: the collector went through them ten times over, and once more at the end.
     gc.set_threshold(MADE_BEFORE_A_SEARCH, 20, 50)
-    code = run()
+    held: list[Callable[[], bool]] = []
+    code = run(entered=held)
+    sys.stderr.flush()
+    if "threading" not in sys.modules:  # nothing runs beside: to take all objects apart costs as much as a small sum
+        os._exit(code)
     gc.freeze()
     sys.exit(code)

@@ -27,14 +27,15 @@ if TYPE_CHECKING:
     from sitelog.job.state.views import State
 
 
-RELISTS = ("pin", "part", "void")  # the acts after which a job may go by other lists
+RELISTS = ("pin", "part")  # the acts after which a job may go by other lists
 T = TypeVar("T")
 
 
 class Looked(Struct):
     """What a state is worked from: the lists that the job goes by, its entries sorted, and what was seen last.
 
-    `newest` are the lists that it was opened with and can be brought to.
+    `newest` are the lists that it was opened with and can be brought to. Both are those of the job's forms alone: the
+    others would take most of the time that it takes to read what was kept.
     """
 
     newest: Library
@@ -50,18 +51,14 @@ class Looked(Struct):
         from sitelog.job.log.entry_index import EntryIndex
 
         entry_index = EntryIndex.of(entries)
-        return cls(newest, in_force(newest, entry_index), entry_index, EvaluationCache())
+        return cls(*_of_its_forms(newest, in_force(newest, entry_index), entry_index), entry_index, EvaluationCache())
 
     @classmethod
-    def since(cls, before: Seen, entries: Sequence[Entry], fresh: Sequence[Entry]) -> Self:
-        """The same with what was seen before the fresh ones were entered."""
-        from sitelog.job.lists import in_force
+    def since(cls, before: Seen, entries: Sequence[Entry]) -> Self:
+        """The same with what was seen before some of them were entered, none of RELISTS."""
         from sitelog.job.log.entry_index import EntryIndex
 
-        entry_index, library = EntryIndex.of(entries), before.library
-        if any(entry.act in RELISTS for entry in fresh):
-            library = in_force(before.newest, entry_index)
-        return cls(before.newest, library, entry_index, before.seen)
+        return cls(before.newest, before.library, EntryIndex.of(entries), before.seen)
 
     def state(self) -> State:
         """The state that follows."""
@@ -70,16 +67,23 @@ class Looked(Struct):
         return state_of(self.library, self.entry_index, self.seen, self.newest)
 
 
+def _of_its_forms(newest: Library, library: Library, entry_index: EntryIndex) -> tuple[Library, Library]:
+    forms = [str(part.value.get("form", "")) for part in entry_index.parts.values()]
+    own = library.only(forms)
+    return (own if newest is library else newest.only(forms)), own
+
+
 class Job:
     """What the screens and the command line hold. `do` is the only way to change it.
 
-    Its state is the one that was kept when the same entries were last looked at by the same lists and program: it is
-    read once it is asked for, and the lists once something else is.
+    Its state follows from what was kept when its entries were last looked at by the same lists and program: that is
+    read once it is asked for, and all the lists once something else is.
     """
 
     def __init__(self, lists: Library | Callable[[], Library], file: JobFile) -> None:
         self.file = file
         self._lists = lists
+        self._newest: Library | None = None
         self._looked: Looked | None = None
         self._state: State | None = None
         self._shelf = Shelf(lists.key, file.entries) if isinstance(lists, Lists) else None
@@ -119,8 +123,7 @@ class Job:
     def state(self) -> State:
         """What follows from the entries."""
         if self._state is None:
-            found = self._shelf.state() if self._shelf and self._shelf.count == self.file.count else None
-            self._state = found or self._in_hand.state()
+            self._state = self._in_hand.state()
         return self._state
 
     @property
@@ -175,7 +178,8 @@ class Job:
         entry_index = self._in_hand.entry_index.copy()
         for entry in sealed(several(draft), author, self.file.entries):
             entry_index.add(entry)
-        return Looked(self.newest, self.library, entry_index, self._in_hand.seen.copy()).state()
+        looked = self._in_hand
+        return Looked(looked.newest, looked.library, entry_index, looked.seen.copy()).state()
 
     @property
     def key(self) -> str:
@@ -195,34 +199,28 @@ class Job:
 
     @property
     def library(self) -> Library:
-        """The lists that the job goes by."""
+        """The lists that the job goes by, those of its forms."""
         return self._in_hand.library
 
     @property
     def newest(self) -> Library:
-        """The lists that it was opened with, and can be brought to."""
-        return self._in_hand.newest
+        """All the lists that it was opened with, and can be brought to."""
+        if self._newest is None:
+            self._newest = self._lists() if callable(self._lists) else self._lists
+        return self._newest
 
     @property
     def _in_hand(self) -> Looked:
         if self._looked is None:
             entries = self.file.entries
-            before = self._shelf.seen() if self._shelf else None
-            if self._shelf and before:
-                self._looked = Looked.since(before, entries, entries[self._shelf.count :])
-            else:
-                self._looked = Looked.at(self._newest_read(), entries)
+            fresh = entries[self._shelf.count :] if self._shelf else entries
+            before = self._shelf.seen() if self._shelf and not _relisted(fresh) else None
+            self._looked = Looked.since(before, entries) if before else Looked.at(self.newest, entries)
         return self._looked
-
-    def _newest_read(self) -> Library:
-        if callable(self._lists):
-            return self._lists()
-        return self._lists
 
     def _take(self, entry_index: EntryIndex, entries: Sequence[Entry]) -> None:
         joined = self.file.count != entry_index.count + len(entries)  # with those of another copy
-        relisted = any(entry.act == "pin" for entry in entries)
-        if joined or relisted or not all(entry_index.take(entry) for entry in entries):
+        if joined or _relisted(entries) or not all(entry_index.take(entry) for entry in entries):
             self._look_anew()
         self._state = self._in_hand.state()
 
@@ -239,7 +237,7 @@ class Job:
         entries = self.file.entries
         if self._shelf and self._state and self._state.entries == len(entries) and self._shelf.is_due(entries):
             looked = self._in_hand
-            self._shelf.keep(entries, self._state, Seen(looked.library, looked.newest, looked.seen))
+            self._shelf.keep(entries, Seen(looked.library, looked.newest, looked.seen))
 
     def recall(self) -> int:
         """Bring in what is missing of an older copy that was put back, as far as this machine has kept it.
@@ -291,6 +289,10 @@ class Job:
 
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:
         self.close()
+
+
+def _relisted(entries: Sequence[Entry]) -> bool:
+    return any(entry.act in RELISTS for entry in entries)
 
 
 def seen(newest: Library, entries: Sequence[Entry]) -> State:

@@ -8,10 +8,13 @@ from typing import Any
 
 import msgspec
 import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
 
 from sitelog.job.storage.disk import LARGEST
 from sitelog.job.storage.file import JobFile
-from sitelog.job.storage.format import tables
+from sitelog.job.storage.format import as_written, contents, tables
+from sitelog.job.storage.store import parse
 from sitelog.job.storage.verify import verify
 from sitelog.refusal import DAMAGED, NOT_SAVED, USAGE, Refusal
 from tests.job.logs import after, log, saved, tree
@@ -245,3 +248,13 @@ def test_another_layout_of_the_same_entries_is_the_same_job(tmp_path: Path) -> N
         assert (file.entries, file.read_only) == (log(4), False)
         file.append(log(5))
     assert job.read_bytes() == msgspec.json.encode(tables(log(5)))
+
+
+@given(st.integers(0, len(GOOD) - 1), st.integers(0, 255), st.sampled_from(["put over", "put in", "left out"]))
+@example(GOOD.index(b'"note":""'), ord("x"), "left out")
+def test_a_file_as_it_was_written_is_read_the_short_way_as_the_long_one_would(at: int, byte: int, how: str) -> None:
+    raw = bytearray(GOOD)
+    raw[at : at + (how != "put in")] = b"" if how == "left out" else bytes([byte])
+    short = as_written(bytes(raw))
+    assert as_written(GOOD) == contents(parse(GOOD, ""), "")
+    assert short is None or short == contents(parse(bytes(raw), ""), "")

@@ -125,6 +125,7 @@ def test_a_job_goes_by_the_newest_lists_once_it_is_brought_to_them(tmp_path: Pat
     newest = without(library(), ("hipped", "ridge", "crowns"))
     with Job.open(file, newest) as job:
         job.update_lists(author("tablet09", 9e6))
-        assert job.library is newest and job.state.changed_lists == ()
+        assert job.newest is newest and job.state.changed_lists == ()
+        assert job.library == newest.only(part.form for part in job.state.parts)
         assert job.state.check("main.ridge.crowns") is None
         assert [one.path for one in job.state.earlier] == ["main.ridge.crowns"]

@@ -141,10 +141,11 @@ def test_only_what_hangs_on_an_answer_is_looked_at_again() -> None:
     entry_index, kept = EntryIndex.of(SAMPLE), EvaluationCache()
     state_of(LIBRARY, entry_index, kept)
     tick = next(e for e in SAMPLE if e.act == "answer" and all(key.startswith("@") for key in e.value))
-    before = dict(kept.checks)
+    checks, stages = dict(kept.checks), dict(kept.stages)
     entry_index.take(_sealed(SAMPLE, Draft(act="answer", part=tick.part, check=tick.check), tick.device))
     state_of(LIBRARY, entry_index, kept)
-    assert [path for path, seen in kept.checks.items() if seen is not before[path]] == [tick.path]
+    assert [path for path, seen in kept.checks.items() if seen is not checks[path]] == [tick.path]
+    assert [path for path, seen in kept.stages.items() if seen is not stages[path]] == [tick.path.rpartition(".")[0]]
 
 
 def test_a_tick_is_no_longer_at_once_when_the_one_before_it_is_taken_back() -> None:

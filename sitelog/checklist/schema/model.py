@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from sitelog.checklist.schema.guidance import Caution, Finish
 from sitelog.checklist.schema.instruments import ReadWith
@@ -237,6 +238,15 @@ class Library(Struct, frozen=True):
         """The digests of what a job with parts of these forms goes by, by id."""
         ids = {self.lists[form].id for form in ("job", *forms) if form in self.lists}
         return {name: digest for name, digest in self.digests.items() if name in ids or name in OF_ALL}
+
+    def only(self, forms: Iterable[str]) -> "Library":
+        """The same for a job with parts of these forms alone: the other lists, and the texts as shipped, are left out.
+
+        A firm's own texts stay: a job of an earlier day is read by them too.
+        """
+        wanted = {"job", *forms}
+        lists = {form: listed for form, listed in self.lists.items() if form in wanted}
+        return replace(self, lists=lists, files=tuple(file for file in self.files if file.firm))
 
     def forms(self) -> tuple[str, ...]:
         """The forms that a part can have."""

@@ -1,4 +1,4 @@
-"""The facts and checks of a job as they were last worked, so that a new entry works only what it can have changed.
+"""The facts, checks and stages of a job as they were last worked: a new entry works only what it can have changed.
 
 With each stand the facts that were read to work it. One cache belongs to one library.
 """
@@ -11,7 +11,7 @@ from msgspec.structs import replace
 from sitelog.checklist.schema.model import Checklist, Library
 from sitelog.job.facts.fact import Fact, Inputs
 from sitelog.job.facts.schema import PartSchema
-from sitelog.job.state.views import CheckView
+from sitelog.job.state.views import CheckView, StageView
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -28,8 +28,16 @@ class CachedCheck(Struct, frozen=True):
     view: CheckView
 
 
+class CachedStage(Struct, frozen=True):
+    """A stage as it was seen with its checks, before the holds ahead of it; `ids` are of the entries on it."""
+
+    ids: tuple[str, ...]
+    reads: frozenset[Key]
+    view: StageView
+
+
 class EvaluationCache(Struct):
-    """`facts`, `reads` and `checks` are filled as a state is worked; all of them are good for what was `given` then."""
+    """Facts, reads, checks and stages are filled as a state is worked; all are good for what was `given` then."""
 
     known: dict[str, PartSchema] = field(default_factory=dict)  # by the lists alone
     forms: Mapping[str, str] = field(default_factory=dict)
@@ -39,10 +47,13 @@ class EvaluationCache(Struct):
     facts: dict[Key, Fact] = field(default_factory=dict)
     reads: dict[Key, frozenset[Key]] = field(default_factory=dict)
     checks: dict[str, CachedCheck] = field(default_factory=dict)  # by path
+    stages: dict[str, CachedStage] = field(default_factory=dict)  # by path
+    stages_by: tuple[object, ...] = ()  # what all stages were judged by, besides facts and entries of their own
 
     def copy(self) -> "EvaluationCache":
         """One that can be brought up to date by itself."""
-        return replace(self, facts=dict(self.facts), reads=dict(self.reads), checks=dict(self.checks))
+        checks, stages = dict(self.checks), dict(self.stages)
+        return replace(self, facts=dict(self.facts), reads=dict(self.reads), checks=checks, stages=stages)
 
     def given_by(self, library: Library) -> Inputs | None:
         """What was given when it was last read, by that same library; None where it was another."""
@@ -53,16 +64,23 @@ class EvaluationCache(Struct):
         """The facts from what is given now. Of what was worked before, all that may have changed is dropped."""
         lists = tuple(library.lists.get(form) for form in forms.values())
         if forms != self.forms or not _same(lists, self.lists):
-            self.known, self.facts, self.reads, self.checks = {}, {}, {}, {}
+            self.known, self.facts, self.reads, self.checks, self.stages = {}, {}, {}, {}, {}
         changed = set(_changed(self.given, given))
         for key in [key for key, reads in self.reads.items() if not changed.isdisjoint(reads)]:
             del self.facts[key], self.reads[key]
-        for path in [path for path, seen in self.checks.items() if not changed.isdisjoint(seen.reads)]:
-            del self.checks[path]
+        for cached in (self.checks, self.stages):
+            for path in [path for path, seen in cached.items() if not changed.isdisjoint(seen.reads)]:
+                del cached[path]
         self.forms, self.lists, self.given = forms, lists, given
         from sitelog.job.facts.facts import FactResolver  # not loaded where nothing is worked again
 
         return FactResolver(library, forms, given, self.known, self.facts, self.reads)
+
+    def stages_for(self, judged_by: tuple[object, ...]) -> dict[str, CachedStage]:
+        """The stages that were looked at, by path; none where all were judged by something else."""
+        if judged_by != self.stages_by:
+            self.stages, self.stages_by = {}, judged_by
+        return self.stages
 
 
 def _same(lists: Sequence[Checklist | None], before: Sequence[Checklist | None]) -> bool:

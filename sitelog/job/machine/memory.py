@@ -17,7 +17,7 @@ from msgspec import Struct
 
 from sitelog.job.log.entry import Author, Draft, Entry
 from sitelog.job.storage.disk import load, named, put
-from sitelog.job.storage.format import contents
+from sitelog.job.storage.format import as_written, contents
 from sitelog.job.storage.store import parse
 from sitelog.refusal import Refusal
 
@@ -89,7 +89,8 @@ class Memory:
         for where in sorted(places):
             with suppress(Refusal):
                 copy = self._copy(job, Path(where))
-                found += contents(parse(load(copy)[0], copy.name), copy.name).entries
+                raw = load(copy)[0]
+                found += (as_written(raw) or contents(parse(raw, copy.name), copy.name)).entries
         for line in self._lines(job):
             if line.place in places:
                 found += line.entries

@@ -8,10 +8,12 @@ from msgspec.structs import replace
 from sitelog.checklist.schema.model import Library, Stage
 from sitelog.job.cautions.applies import StageCautions
 from sitelog.job.cautions.due import Latest, foremost, stopped
+from sitelog.job.facts.cache import CachedStage
 from sitelog.job.facts.given import decided
 from sitelog.job.facts.schema import JOB, stages_of
 from sitelog.job.facts.sums import holds
 from sitelog.job.log.entry import Entry
+from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.state.record_views import Deferral
 from sitelog.job.state.standing import SETTLED, CheckContext, last_of
 from sitelog.job.state.views import CheckView, PartView, StageState, StageView
@@ -23,9 +25,34 @@ def stage_view(library: Library, site: CheckContext, part: str, stage: Stage, la
     """The stage by itself, its checks with it; holds before it are not looked at yet."""
     path = f"{part}.{stage.id}"
     entries = site.entry_index.on(path)
-    closed = last_of(entries, "sign", "release")
     let_go = last_of(entries, "release")
     checks = tuple(site.check(part, stage, check, let_go) for check in stage.checks)
+    ids, before = tuple(entry.id for entry in entries), site.stages.get(path)
+    if before and before.ids == ids and _the_same(before.view.checks, checks):
+        return before.view
+    with site.resolver.reading() as reads:
+        view = _look(library, site, part, stage, checks, latest)
+    site.stages[path] = CachedStage(ids, frozenset(reads), view)
+    return view
+
+
+def _the_same(checks: Sequence[CheckView], others: Sequence[CheckView]) -> bool:
+    return len(checks) == len(others) and all(map(operator.is_, checks, others))
+
+
+def judged_by(entry_index: EntryIndex, chosen: Mapping[str, str]) -> tuple[object, ...]:
+    """What any stage's cautions hang on besides facts: what was read, chosen, set aside and let go."""
+    aside = [entry for act in ("skip", "release") for entry in entry_index.all(act)]
+    decisions = {entry.path: decided(entry_index.on(entry.path)) for entry in aside}
+    read = tuple(entry.id for entry in entry_index.all("read"))
+    return read, tuple(chosen.items()), tuple(entry.id for entry in aside), tuple(decisions.values())
+
+
+def _look(
+    library: Library, site: CheckContext, part: str, stage: Stage, checks: tuple[CheckView, ...], latest: Latest
+) -> StageView:
+    path = f"{part}.{stage.id}"
+    closed = last_of(site.entry_index.on(path), "sign", "release")
     cautions = StageCautions(library, site.resolver, part, stage, site.aside).all(checks)
     state = _state(closed, checks)
     passed = closed if closed and state in PASSED else None
@@ -103,7 +130,7 @@ def _bars(hold: StageView, stage: StageView) -> bool:
 
 def _blocked(stage: StageView, known: Mapping[str, CheckView], why: str) -> StageView:
     checks = tuple(_waiting(check, known, why) for check in stage.checks)
-    if not why and all(map(operator.is_, checks, stage.checks)):
+    if not why and _the_same(checks, stage.checks):
         return stage
     state: StageState = "waiting" if why and stage.state not in PASSED else stage.state
     return replace(stage, blocked=why, checks=checks, state=state)

@@ -15,7 +15,7 @@ from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.log.record_code import code_of, digests_of
 from sitelog.job.state import records
 from sitelog.job.state.earlier import earlier
-from sitelog.job.state.order import PASSED, barred, in_order, next_path, part_view
+from sitelog.job.state.order import PASSED, barred, in_order, judged_by, next_path, part_view
 from sitelog.job.state.pointed import pointed_hips
 from sitelog.job.state.record_views import Snag
 from sitelog.job.state.standing import CheckContext
@@ -46,7 +46,9 @@ def state_of(
     resolver = kept.resolver(library, lists.forms, gave)
     snags, readings = records.snags(entry_index), records.readings(library, entry_index)
     instruments = records.instruments(entry_index)
-    site = CheckContext(resolver, entry_index, _by_path(snags), instruments, kept.checks, entry_index.all_parted())
+    stages = kept.stages_for(judged_by(entry_index, gave.chosen))
+    parted = entry_index.all_parted()
+    site = CheckContext(resolver, entry_index, _by_path(snags), instruments, kept.checks, parted, stages)
     last_read = latest(readings)
     parts = [part_view(library, site, part, title, form, last_read) for part, (title, form) in titles.items()]
     order = barred(in_order(parts))

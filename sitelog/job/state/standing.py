@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from sitelog.checklist.schema.instruments import ASSUMED, INSTRUMENTS, TAPED
 from sitelog.checklist.schema.model import Check, Stage
 from sitelog.checklist.schema.terms import Condition
-from sitelog.job.facts.cache import CachedCheck
+from sitelog.job.facts.cache import CachedCheck, CachedStage
 from sitelog.job.facts.evidence import changed
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.given import decided, in_force
@@ -29,7 +29,7 @@ SETTLED: tuple[CheckState, ...] = ("done", "snagged", "released", "not applicabl
 class CheckContext(Struct, frozen=True):
     """What the checks of a job are judged by: its facts, its entries, its open snags and its instruments.
 
-    `seen` has the checks that were looked at before, and is brought up to date.
+    `seen` and `stages` have what was looked at before, and are brought up to date.
     """
 
     resolver: FactResolver
@@ -38,6 +38,7 @@ class CheckContext(Struct, frozen=True):
     instruments: dict[str, Instrument] = field(default_factory=dict)
     seen: dict[str, CachedCheck] = field(default_factory=dict)  # by path
     parted: tuple[str, ...] = ()  # the devices on which copies went on apart
+    stages: dict[str, CachedStage] = field(default_factory=dict)  # by path
 
     def check(self, part: str, stage: Stage, check: Check, let_go: Entry | None) -> CheckView:
         """The check as it stands; `let_go` is the release of its stage that is in force."""

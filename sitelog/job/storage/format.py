@@ -83,6 +83,27 @@ def _seal(*last: Entry) -> dict[str, Any]:
     return end
 
 
+class _Tables(Struct):
+    job: dict[str, Any]
+    entries: dict[str, Entry]
+
+
+def as_written(raw: bytes) -> Contents | None:
+    """The job in a file's bytes, where they are to the last one what this program writes of its entries; else None.
+
+    So nothing in them is unknown, damaged or there twice, and none of it is looked for.
+    """
+    try:
+        entries = in_order(msgspec.json.decode(raw, type=_Tables).entries.values())
+        _once_each(entries)
+        made = tables(entries)
+        if msgspec.json.encode(made) == raw and all(is_id(entry.id) for entry in entries):
+            return Contents(entries, "", made["job"]["1"]["seals"])
+    except (Refusal, ValueError, RecursionError):
+        pass
+    return None
+
+
 def contents(found: Tables, name: str) -> Contents:
     """Tables as entries; `Refusal` 3 if they are no job.
 

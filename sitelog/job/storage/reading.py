@@ -8,7 +8,7 @@ from sitelog.job.log.chains import Link, loose
 from sitelog.job.log.entry import Entry
 from sitelog.job.log.union import joined, new_in
 from sitelog.job.storage.disk import beside, named
-from sitelog.job.storage.format import Contents, contents
+from sitelog.job.storage.format import Contents, as_written, contents
 from sitelog.job.storage.journals import Beside, Journals
 from sitelog.job.storage.store import WholeFile, parse
 from sitelog.refusal import DAMAGED, Refusal
@@ -30,7 +30,8 @@ def read(store: WholeFile, journals: Journals | None = None) -> Contents:
     name = named(store.path)
     found = (journals or journals_of(store)).read()
     try:
-        file = contents(store.read(), name)
+        raw = store.read_bytes()
+        file = as_written(raw) or contents(parse(raw, name), name)
     except Refusal as refusal:
         if refusal.code != DAMAGED:
             raise
