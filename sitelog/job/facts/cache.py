@@ -3,7 +3,7 @@
 With each stand the facts that were read to work it. One cache belongs to one library.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 
 from msgspec import Struct, field
 from msgspec.structs import replace
@@ -65,16 +65,19 @@ class EvaluationCache(Struct):
         lists = tuple(library.lists.get(form) for form in forms.values())
         if forms != self.forms or not _same(lists, self.lists):
             self.known, self.facts, self.reads, self.checks, self.stages = {}, {}, {}, {}, {}
-        changed = set(_changed(self.given, given))
+        self._drop(set(_changed(self.given, given)))
+        self.forms, self.lists, self.given = forms, lists, given
+        from sitelog.job.facts.facts import FactResolver  # not loaded where nothing is worked again
+
+        return FactResolver(library, forms, given, self.known, self.facts, self.reads)
+
+    def _drop(self, changed: Set[Key]) -> None:
+        """Forget what hangs on these facts."""
         for key in [key for key, reads in self.reads.items() if not changed.isdisjoint(reads)]:
             del self.facts[key], self.reads[key]
         for cached in (self.checks, self.stages):
             for path in [path for path, seen in cached.items() if not changed.isdisjoint(seen.reads)]:
                 del cached[path]
-        self.forms, self.lists, self.given = forms, lists, given
-        from sitelog.job.facts.facts import FactResolver  # not loaded where nothing is worked again
-
-        return FactResolver(library, forms, given, self.known, self.facts, self.reads)
 
     def stages_for(self, judged_by: tuple[object, ...]) -> dict[str, CachedStage]:
         """The stages that were looked at, by path; none where all were judged by something else."""

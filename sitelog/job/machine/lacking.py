@@ -5,6 +5,7 @@ from pathlib import Path
 
 from sitelog.job.log.entry import Draft, Ends, Entry, ends, ends_with
 from sitelog.job.log.parts import items
+from sitelog.job.log.union import new_in
 from sitelog.job.machine.memory import End, Memory, end_of
 from sitelog.refusal import Refusal
 from sitelog.text import clean, counted, day_and_time, text_between
@@ -42,11 +43,11 @@ class Remembered:
         here = [end_of(entry) for last in self._ends.values() for entry in last]
         self._memory.wrote(entries[0].id, self._path, [*here, *self.missing], fresh)
 
-    def known(self, job: str) -> list[Entry]:
-        """Every entry that is kept on this machine of the job."""
+    def lost(self, entries: Sequence[Entry]) -> list[Entry]:
+        """Those that are kept on this machine of the job and not among these; Refusal where they contradict them."""
         if self._memory is None:
             return []
-        return self._memory.entries(job, self._path)
+        return new_in(entries, self._memory.entries(entries[0].id, self._path))
 
     def closed(self, job: str) -> None:
         """The file holds all that is known now: it is kept, as long as nothing of it is missing."""

@@ -10,7 +10,7 @@ from typing import Self
 import msgspec
 
 from sitelog.job.log.entry import Author, Entry
-from sitelog.job.log.union import BY_ID, joined, new_in, next_in
+from sitelog.job.log.union import BY_ID, joined, next_in
 from sitelog.job.machine.lacking import Remembered, told
 from sitelog.job.machine.lock import Lock
 from sitelog.job.machine.memory import End, Memory
@@ -171,10 +171,8 @@ class JobFile:
 
     def recall(self) -> int:
         """Bring in what is missing, as far as this machine has kept it; how many entries. `Refusal` as of `join`."""
-        known = self._remembered.known(self._entries[0].id) if self.missing else []
-        if not new_in(self._entries, known):
-            return 0
-        return self.join(known)
+        lost = self._remembered.lost(self._entries) if self.missing else []
+        return self.join(lost) if lost else 0
 
     def checkpoint(self) -> None:
         """Bring what stands in the journal into the file; `Refusal` 4 if it can't be: it stays where it is."""
