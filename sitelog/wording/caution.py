@@ -12,6 +12,7 @@ from sitelog.quantities.rounding import as_typed
 from sitelog.text import text_after, text_if
 
 FIRST = f"Figures are {STAND}. Local rules and the site method statement come first."
+HOUSE = "House rule"  # said in the figure itself, it need not be said again as its source
 UNANSWERED = "Not answered yet"
 WANTED = {
     "number": "the reading, as a number",
@@ -37,7 +38,7 @@ def caution_words(
 
 def _figure(says: str, source_id: str, library: Library, *, brief: bool) -> str:
     source = library.sources.get(source_id)
-    if source is None:
+    if source is None or (brief and says.startswith(HOUSE) and source.title.startswith(HOUSE)):
         return says
     memory = text_if(source.how == "memory", ", from memory")
     locator = text_if(not brief, text_after(", ", source.locator))

@@ -118,19 +118,29 @@ async def test_where_one_is_longer_than_the_screen_its_end_is_seen_before_it_is_
 
 @pytest.mark.parametrize(("room", "most"), [(19, 3), (60, 6)])
 def test_up_to_three_share_a_small_screen_and_as_many_as_stand_whole_a_large_one(room: int, most: int) -> None:
-    rows: dict[Detail, int] = {"spaced": 12, "full": 11, "brief": 10, "tight": 10, "folded": 1}
+    rows: dict[Detail, int] = {"spaced": 12, "full": 11, "brief": 10, "stacked": 10, "tight": 10, "folded": 1}
     assert how_many([rows] * 9, room) == most
     assert how_many([rows] * 2, room) == 2
-    assert how_many([rows | {"tight": 30, "brief": 30, "full": 31, "spaced": 32}] * 2, 19) == 1
+    long: dict[Detail, int] = {"spaced": 34, "full": 32, "brief": 31, "stacked": 30, "tight": 30, "folded": 1}
+    assert how_many([long] * 2, 19) == 1
+
+
+SHORT: dict[Detail, int] = {"spaced": 12, "full": 10, "brief": 9, "stacked": 9, "tight": 8, "folded": 1}
+WORDY: dict[Detail, int] = {"spaced": 22, "full": 20, "brief": 18, "stacked": 17, "tight": 14, "folded": 1}
 
 
 def test_a_short_one_is_spaced_out_on_the_page_of_a_long_one() -> None:
-    short: dict[Detail, int] = {"spaced": 12, "full": 10, "brief": 9, "tight": 8, "folded": 1}
-    wordy: dict[Detail, int] = {"spaced": 22, "full": 20, "brief": 18, "tight": 14, "folded": 1}
-    rows = [short, wordy]
+    rows = [SHORT, WORDY]
     layout = layout_of(rows, 17)
     assert layout == ("tight", "folded")
-    assert [in_hand_at(rows, at, layout, 17) for at in (0, 1)] == ["full", "tight"]
+    assert [in_hand_at(rows, at, layout, 17) for at in (0, 1)] == ["spaced", "tight"]
+
+
+def test_a_long_one_is_in_one_paragraph_only_where_it_has_no_room_in_lines() -> None:
+    assert how_many([SHORT, WORDY, SHORT], 18) == 2, "a third would leave it a paragraph"
+    layout = layout_of([SHORT, WORDY], 18)
+    assert layout == ("stacked", "folded")
+    assert in_hand_at([SHORT, WORDY], 1, layout, 18, notice=3) == "stacked", "a notice takes its rows when it comes"
 
 
 async def test_on_a_small_screen_two_share_a_page_where_each_stands_whole_in_one_paragraph(

@@ -18,7 +18,16 @@ from sitelog.job.actions import actions
 from sitelog.job.cautions.due import latest, matter, stopping
 from sitelog.text import text_after
 from sitelog.tui.keys import STEP, bindings, footer
-from sitelog.tui.widgets.caution_block import LAYOUTS, TITLE, CautionBlock, how_many, in_hand_at, layout_of, most_rows
+from sitelog.tui.widgets.caution_block import (
+    LAYOUTS,
+    TITLE,
+    CautionBlock,
+    how_many,
+    in_hand_at,
+    layout_of,
+    most_rows,
+    taken,
+)
 from sitelog.tui.widgets.listing import hung, lettered
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.caution import FIRST, UNANSWERED, caution_words, stop_line, wanted, which_words
@@ -149,10 +158,12 @@ class CautionPage(Page[bool]):
         layout = layout_of(rows, room) or LAYOUTS[-1]
         # A long notice takes rows from them: the one in hand gives them up, and keeps its question.
         self._is_full = layout.others == "folded" and most_rows(rows, layout) > room - NOTICE
-        detail = in_hand_at(rows, self._in_hand, layout, room - NOTICE)
+        detail = in_hand_at(rows, self._in_hand, layout, room, NOTICE)
+        has_air = detail != "spaced" and taken(rows, self._in_hand, layout.others, detail) < room - NOTICE
         for block in self.blocks:
             in_hand = block is self.block
             block.set_class(in_hand and self._is_full, "-filling")
+            block.set_class(in_hand and has_air, "-aired")
             block.show(detail if in_hand else layout.others, in_hand=in_hand, alone=len(self.blocks) == 1)
 
     def _more(self) -> None:

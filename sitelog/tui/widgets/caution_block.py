@@ -19,7 +19,7 @@ from sitelog.tui.widgets.listing import Paragraphs, hung, lettered
 from sitelog.wording.caution import choice_lines, question_line
 from sitelog.wording.strip import AT_A_TIME
 
-Detail = Literal["spaced", "full", "brief", "tight", "folded"]
+Detail = Literal["spaced", "full", "brief", "stacked", "tight", "folded"]
 Words = tuple[tuple[str, str], ...]
 Rows = Mapping[Detail, int]  # rows of a screen that a caution takes, by how much of it is shown
 SIDES = 2  # columns at the sides of the words
@@ -37,8 +37,10 @@ LAYOUTS = (
     Layout("spaced", "spaced"),
     Layout("full", "full"),
     Layout("brief", "brief"),
+    Layout("spaced", "folded"),
     Layout("full", "folded"),
     Layout("brief", "folded"),
+    Layout("stacked", "folded"),
     Layout("tight", "folded"),
 )
 
@@ -48,25 +50,39 @@ def layout_of(rows: Sequence[Rows], room: int) -> Layout | None:
     return next((layout for layout in LAYOUTS if most_rows(rows, layout) <= room), None)
 
 
-def in_hand_at(rows: Sequence[Rows], at: int, layout: Layout, room: int) -> Detail:
-    """How much is shown of that one when it is in hand: more than the layout says where it is shorter than others."""
-    left = room - sum(row[layout.others] for number, row in enumerate(rows) if number != at)
-    details = (one.in_hand for one in LAYOUTS if one.others == layout.others and rows[at][one.in_hand] <= left)
-    return next(details, layout.in_hand)
+def in_hand_at(rows: Sequence[Rows], at: int, layout: Layout, room: int, notice: int = 0) -> Detail:
+    """How much is shown of that one when it is in hand: more than the layout says where it is shorter than others.
+
+    Rows are left for a notice, but not where that would press it into one paragraph.
+    """
+    details = [one.in_hand for one in LAYOUTS if one.others == layout.others and one.in_hand != "tight"]
+    rooms = (room - notice, room) if layout.others == "folded" else (room - notice,)
+    fits = (one for left in rooms for one in details if taken(rows, at, layout.others, one) <= left)
+    return next(fits, layout.in_hand)
+
+
+def taken(rows: Sequence[Rows], at: int, others: Detail, in_hand: Detail) -> int:
+    """Rows of the page when that one is in hand."""
+    return sum(row[in_hand if number == at else others] for number, row in enumerate(rows))
 
 
 def most_rows(rows: Sequence[Rows], layout: Layout) -> int:
     """Rows of the page when the one that takes most is in hand."""
-    return sum(row[layout.others] for row in rows) + max(row[layout.in_hand] - row[layout.others] for row in rows)
+    return max(taken(rows, at, *reversed(layout)) for at in range(len(rows)))
 
 
 def how_many(rows: Sequence[Rows], room: int) -> int:
-    """How many of the first stand on one page: as many as stand whole, else up to three of which one is unfolded."""
-    for count in range(len(rows), 1, -1):
-        layout = layout_of(rows[:count], room)
-        if layout and (count <= AT_A_TIME or layout.others != "folded"):
-            return count
-    return 1
+    """How many of the first stand on one page: as many as stand whole, else up to three of which one is unfolded.
+
+    One less where the last would press another into one paragraph.
+    """
+    fits = [count for count in range(2, len(rows) + 1) if _go_together(layout_of(rows[:count], room), count)]
+    read_well = [count for count in fits if layout_of(rows[:count], room) != LAYOUTS[-1]]
+    return max(read_well or fits, default=1)
+
+
+def _go_together(layout: Layout | None, count: int) -> bool:
+    return layout is not None and (count <= AT_A_TIME or layout.others != "folded")
 
 
 class CautionBlock(Vertical):
@@ -93,6 +109,7 @@ class CautionBlock(Vertical):
             "spaced": _spaced(full),
             "full": full,
             "brief": brief,
+            "stacked": _stacked(brief),
             "tight": _tight(brief),
             "folded": (),
         }
@@ -137,7 +154,8 @@ class CautionBlock(Vertical):
     def rows(self, width: int) -> Rows:
         """The rows that it takes at that width, by how much of it is shown."""
         question = self.caution.question
-        asked = len(wrap(question_line(question), width - SIDES)) + max(1, len(question.choices))
+        answers = sum(len(wrap(line, width - SIDES)) for line in choice_lines(question)) or 1
+        asked = len(wrap(question_line(question), width - SIDES)) + answers
         return {
             detail: TITLE + (asked + _lines(words, width - SIDES)) * (detail != "folded")
             for detail, words in self._words.items()
@@ -172,13 +190,19 @@ class CautionBlock(Vertical):
 
 
 def _spaced(words: Words) -> Words:
-    """With a blank line between, but not between figures."""
-    return tuple(line for lead, told in words for line in (("", ""), (lead, told)) if lead != "Figure" or any(line))
+    """With a blank line between, but not between figures, and one before what is asked."""
+    lines = (line for lead, told in words for line in (("", ""), (lead, told)) if lead != "Figure" or any(line))
+    return (*lines, ("", ""))
+
+
+def _stacked(words: Words) -> Words:
+    """Each from the edge of the screen, its first word in capitals: it takes fewer rows than in a column."""
+    return tuple(("", f"{lead.upper()}: {told}") for lead, told in words)
 
 
 def _tight(words: Words) -> Words:
-    """In one paragraph, its first words in capitals: the rows of a small screen are few."""
-    return (("", " ".join(f"{lead.upper()}: {told}" for lead, told in words)),)
+    """In one paragraph: the rows of a small screen are few."""
+    return (("", " ".join(told for _, told in _stacked(words))),)
 
 
 def _lines(words: Words, width: int) -> int:
