@@ -195,9 +195,9 @@ class SitelogApp(Everywhere):
             if self._held(event) or (rested and await self._woken(event)):
                 return
         if isinstance(event, Resize):
-            self._painted.forget()
-        if isinstance(event, Resize) and event.size != (held := _held_open(event.size)):
-            event = Resize(held, held)
+            held = _held_open(event.size)
+            self._painted.forget(moves=event.size == held)
+            event = event if event.size == held else Resize(held, held)
         await super().on_event(event)
 
     def get_line_filters(self) -> Sequence[LineFilter]:

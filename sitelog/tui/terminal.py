@@ -1,11 +1,15 @@
 """What goes to the terminal: of all that a screen paints, only the cells that show something else than before."""
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 from rich.cells import get_character_cell_size
 from textual.driver import Driver
+
+from sitelog.text import text_if
+from sitelog.tui.moved import Cells, moved
 
 # What a painting is made of: lines, each put somewhere, of letters, most with a style that is taken off after them;
 # and where it leaves the cursor.
@@ -16,10 +20,13 @@ _LINE = re.compile(re.sub(r"\?P<\w+>", "?:", f"(?:{_PIECE})*"))
 # What changes no cell: painting begins and ends, the cursor is shown or not, the bell.
 _HARMLESS = re.compile(r"(?:\x1b\[\?(?:2026|25)[hl]|\x07)*")
 NEAR = 6  # cells that stay: to write them again is shorter than to put the cursor past them
+LONG = 400  # bytes: a painting that writes more is looked at for rows that the terminal can move
 REST = ""  # of a cell: the second half of a wide letter
-
-Cell = tuple[str, str]  # a letter and its style
-Cells = dict[int, Cell]  # of a row, by column from 1
+# A style of which a blank shows its ground alone: nothing runs under or through it, and it isn't turned round.
+_COLOUR = r"[{0}][0-79]|{1}|{0}8;5;\d+|{0}8;2;\d+;\d+;\d+"
+_ON_BLANK = re.compile(
+    rf"(?:[1-3](?:;|$))*(?:(?:{_COLOUR.format(3, '9[0-7]')})(?:;|$))?(?P<ground>(?:{_COLOUR.format(4, '10[0-7]')})?)"
+)
 
 
 class Line(NamedTuple):
@@ -37,10 +44,14 @@ class Painted:
         self._rows: dict[int, Cells] = {}
         self._lines: dict[int, dict[str, range]] = {}  # those that a row shows, and the columns that they fill
         self._cursor = (0, 0)
+        self._moves = True
 
-    def forget(self) -> None:
-        """Nothing is known of the terminal any more: all that is painted next goes to it."""
-        self._rows, self._lines, self._cursor = {}, {}, (0, 0)
+    def forget(self, *, moves: bool = True) -> None:
+        """Nothing is known of the terminal any more: all that is painted next goes to it.
+
+        It `moves` rows that scroll, unless more is painted than it has room for.
+        """
+        self._rows, self._lines, self._cursor, self._moves = {}, {}, (0, 0), moves
 
     def changed(self, painting: str) -> str:
         """What makes the same of the terminal as that painting would; what is no painting stays as it is."""
@@ -49,9 +60,9 @@ class Painted:
         end = _END.search(painting)
         lines = end and self._read(painting[: end.start()].split("\n"))
         if not end or lines is None:
-            self.forget()
+            self.forget(moves=self._moves)
             return painting
-        told = "".join(self._told(_by_row(lines)))
+        told = self._told(_by_row(lines))
         for line in lines:
             self._keep(line)
         cursor = int(end["row"]), int(end["column"])
@@ -86,45 +97,74 @@ class Painted:
             apart = {other: at for other, at in held.items() if at.stop <= filled.start or filled.stop <= at.start}
             self._lines[line.row] = {**apart, line.painted: filled}
 
-    def _told(self, fresh: dict[int, Cells]) -> Iterator[str]:
-        style = ""
-        for row, cells in sorted(fresh.items()):
-            held = self._rows.setdefault(row, {})
-            at = 0
-            for column in self._columns(held, cells):
-                letter, wanted = cells.get(column) or held[column]
-                if letter == REST:
-                    continue
-                if at != column:
-                    yield f"\x1b[{row};{column}H"
-                if wanted != style:
-                    yield f"\x1b[{';'.join(filter(None, ('0', wanted)))}m"
-                    style = wanted
-                yield letter
-                at = column + _width(letter)
-            _put(held, cells)
-        if style:
-            yield "\x1b[0m"
+    def _told(self, fresh: dict[int, Cells]) -> str:
+        """What is written of the rows: what changes of them, or what still does once the terminal has moved them."""
+        shown = self._rows
+        told = _written(shown, fresh)
+        self._rows = shown | {row: _put(shown.get(row, {}), cells) for row, cells in fresh.items()}
+        move = moved(shown, self._rows, fresh) if self._moves and len(told) > LONG else None
+        if move is None:
+            return told
+        still = fresh | {row: self._rows[row] for row in move.rows}
+        return min(told, f"{move}{_written(shown | move.of(shown), still)}", key=len)
 
-    @staticmethod
-    def _columns(held: Cells, cells: Cells) -> Iterator[int]:
-        """The columns of a row that change, and the few between two of them that do not."""
-        last = 0
-        for column in sorted(column for column, cell in cells.items() if held.get(column) != cell):
+
+def _written(shown: Mapping[int, Cells], fresh: Mapping[int, Cells]) -> str:
+    """The rows, as far as they are not shown, each letter in its place and style; none is left on after them."""
+    told: list[str] = []
+    style = ""
+    for row, cells in sorted(fresh.items()):
+        at = 0
+        for column, letter, wanted in _styled(shown.get(row, {}), cells):
+            if at != column:
+                told.append(f"\x1b[{row};{column}H")
+            if wanted != style and not (letter == " " and wanted == _ground(style)):
+                told.append(f"\x1b[{';'.join(filter(None, ('0', wanted)))}m")
+                style = wanted
+            told.append(letter)
+            at = column + _width(letter)
+    return "".join(told) + text_if(style, "\x1b[0m")
+
+
+def _styled(held: Cells, cells: Cells) -> list[tuple[int, str, str]]:
+    """What is written of a row: columns, letters and styles; a blank's is the next letter's if it shows no other."""
+    found: list[tuple[int, str, str]] = []
+    after = ""
+    for column in reversed(_columns(held, cells)):
+        letter, style = cells.get(column) or held[column]
+        if letter != REST:
+            after = after if letter == " " and style == _ground(after) else style
+            found.append((column, letter, after))
+    return found[::-1]
+
+
+def _columns(held: Cells, cells: Cells) -> list[int]:
+    """The columns of a row that change, and the few between two of them that do not."""
+    found: list[int] = []
+    last = 0
+    for column in sorted([column for column, cell in cells.items() if held.get(column) != cell]):
+        if last and 1 < column - last <= NEAR + 1:
             between = range(last + 1, column)
-            if last and len(between) <= NEAR and all(other in cells or other in held for other in between):
-                yield from between
-            yield column
-            last = column
+            found += between if all(other in cells or other in held for other in between) else ()
+        found.append(column)
+        last = column
+    return found
 
 
-def _put(held: Cells, cells: Cells) -> None:
-    """Take these cells in. What is left of a wide letter that lost a half is not known."""
-    for column in cells:
-        for half, other in ((column, column - 1), (column + 1, column + 1)):
-            if held.get(half, ("x", ""))[0] == REST and other not in cells:
-                held.pop(other, None)
-    held.update(cells)
+@lru_cache(256)
+def _ground(style: str) -> str:
+    """What a blank shows of that style."""
+    found = _ON_BLANK.fullmatch(style)
+    return found["ground"] if found else style
+
+
+def _put(shown: Cells, cells: Cells) -> Cells:
+    """These cells over those. What is left of a wide letter that lost a half is not known."""
+    held = shown | cells
+    for half in [column for column, (letter, _) in shown.items() if letter == REST]:
+        if (half in cells) != (half - 1 in cells):
+            held.pop(half - 1 if half in cells else half, None)
+    return held
 
 
 def _by_row(lines: Iterable[Line]) -> dict[int, Cells]:
@@ -160,14 +200,15 @@ def _cells(row: int, line: str) -> Cells | None:
 
 def _filled(text: str, column: int, style: str) -> Cells | None:
     """The cells of the letters from that column on; None where one takes none of its own."""
+    blank = " ", _ground(style)
     if text.isascii():
-        return {at: (letter, style) for at, letter in enumerate(text, column)}
+        return {at: blank if letter == " " else (letter, style) for at, letter in enumerate(text, column)}
     cells: Cells = {}
     for letter in text:
         width = _width(letter)
         if not width:
             return None
-        cells[column] = (letter, style)
+        cells[column] = blank if letter == " " else (letter, style)
         if width == 2:
             cells[column + 1] = (REST, style)
         column += width

@@ -3,13 +3,28 @@
 import re
 from collections.abc import Sequence
 
+import pyte
 from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len, get_character_cell_size
 
-from sitelog.tui.terminal import Painted
+from sitelog.tui.moved import Move, moved
+from sitelog.tui.terminal import LONG, Painted
 
 WIDTH, ROWS = 24, 4
+# What a blank shows of each style: its ground, unless something runs under it or it is turned round.
+ON_BLANK = {
+    "": "",
+    "1": "",
+    "4": "4",
+    "7": "7",
+    "38;5;16;48;5;231": "48;5;231",
+    "1;38;2;0;0;4;48;5;231": "48;5;231",
+    "21;31;44": "21;31;44",
+    "3;91;104": "104",
+    "48;5;231": "48;5;231",
+    "104": "104",
+}
 TOKEN = re.compile(r"\x1b\[(\d+);(\d+)H|\x1b\[([\d;]*)m|(\n)|(.)")
 
 
@@ -38,7 +53,7 @@ class Terminal:
         wide = get_character_cell_size(letter) == 2
         for place in (column, column + 1)[: 1 + wide]:
             self._halve(row, place)
-        self.cells[row, column] = (letter, self.style)
+        self.cells[row, column] = (letter, ON_BLANK[self.style] if letter == " " else self.style)
         if wide:
             self.cells[row, column + 1] = ("", self.style)
         self.at = row, column + 1 + wide
@@ -52,9 +67,7 @@ class Terminal:
 
 
 texts = st.text("ab √木本 ", min_size=1, max_size=9)
-pieces = st.tuples(
-    st.integers(1, ROWS), st.integers(1, WIDTH // 2), st.sampled_from(["", "1", "38;5;16;48;5;231", "7"]), texts
-)
+pieces = st.tuples(st.integers(1, ROWS), st.integers(1, WIDTH // 2), st.sampled_from(list(ON_BLANK)), texts)
 paintings = st.lists(pieces, min_size=1, max_size=5)
 
 
@@ -83,6 +96,72 @@ def test_the_terminal_shows_the_same_as_if_all_had_been_written(
         assert spared.at == whole.at
         assert spared.style == ""
         assert kept.changed(data) == "" or len({row for row, *_ in rows}) < len(rows)
+
+
+LIST, WIDE = 14, 60
+rows_of_a_list = st.lists(
+    st.tuples(st.sampled_from(["", "7", "38;5;16;48;5;231"]), st.text("ab 木", min_size=1, max_size=30)),
+    min_size=LIST * 2,
+    max_size=LIST * 2,
+)
+
+
+def window(rows: Sequence[tuple[str, str]], first: int) -> str:
+    """As many rows of a list as fit, from that one on, with a bar at the right that stays."""
+    seen = rows[first : first + LIST]
+    padded = [
+        (number, 1, style, text + " " * (WIDE - 1 - cell_len(text))) for number, (style, text) in enumerate(seen, 1)
+    ]
+    return painted([*padded, *((number, WIDE, "104", " ") for number in range(1, LIST + 1))])
+
+
+def seen(screen: pyte.Screen) -> list[list[tuple[object, ...]]]:
+    """What a terminal shows, letter by letter: of a blank that is not turned round, its ground."""
+    cells = [[screen.buffer[row][column] for column in range(WIDE)] for row in range(LIST)]
+    return [
+        [(cell.data, cell.bg, cell.reverse, cell.fg if cell.data != " " or cell.reverse else "") for cell in row]
+        for row in cells
+    ]
+
+
+@given(rows_of_a_list, st.lists(st.integers(0, LIST), min_size=2, max_size=5))
+def test_a_list_that_scrolls_shows_the_same_in_a_terminal_that_moves_its_rows(
+    rows: list[tuple[str, str]], firsts: list[int]
+) -> None:
+    """The terminal is pyte's, which does margins and index by ECMA-48 and the VT100's manual."""
+    whole, spared, kept = pyte.Screen(WIDE, LIST + 1), pyte.Screen(WIDE, LIST + 1), Painted()
+    for first in firsts:
+        data = window(rows, first)
+        pyte.Stream(whole).feed(data.replace("\n", "\r\n"))
+        pyte.Stream(spared).feed(kept.changed(data))
+        assert seen(spared) == seen(whole)
+        assert (spared.cursor.y, spared.cursor.x, spared.margins) == (0, 0, None)
+
+
+def test_rows_that_scroll_are_moved_by_the_terminal_and_only_new_ones_written() -> None:
+    rows = [("", chr(ord("A") + number) * 40) for number in range(LIST * 2)]
+    kept = Painted()
+    kept.changed(window(rows, 0))
+    for first, move in ((2, Move(1, LIST, 2)), (1, Move(1, LIST, -1))):
+        told = kept.changed(window(rows, first))
+        assert told.startswith(str(move))
+        assert len(told) < LONG
+    kept.forget(moves=False)  # a terminal that is smaller than what is painted
+    kept.changed(window(rows, 1))
+    assert "\x1b[r" not in kept.changed(window(rows, 2))
+    assert str(Move(3, 9, 2)) == "\x1b[3;9r\x1b[9;1H\x1bD\x1bD\x1b[r"
+    assert str(Move(3, 9, -1)) == "\x1b[3;9r\x1b[3;1H\x1bM\x1b[r"
+
+
+def test_no_row_is_moved_that_is_not_known_from_end_to_end() -> None:
+    def shown(texts: Sequence[str]) -> dict[int, dict[int, tuple[str, str]]]:
+        return {row: {at: (letter, "") for at, letter in enumerate(text, 1)} for row, text in enumerate(texts, 1)}
+
+    before, after = ["title", "plate", "ridge", "strut", "board"], ["title", "ridge", "strut", "board", "laths"]
+    assert moved(shown(before), shown(after), range(1, 6)) == Move(2, 5, 1)
+    assert moved(shown(before), shown([*after[:2], "stru", *after[3:]]), range(1, 6)) is None
+    assert moved(shown(before), shown(before), range(1, 6)) is None
+    assert moved(shown(["plate", "ridge"]), shown(["ridge", "board"]), (1, 2)) is None  # one row alone
 
 
 def test_only_what_changes_is_written() -> None:
