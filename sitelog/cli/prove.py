@@ -25,7 +25,11 @@ SHORT = "This code is an older, shorter one: it shows a slip or a lost entry, bu
 
 
 def verify(options: argparse.Namespace) -> int:
-    """1 where something is wrong. What only lies beside the job is told, and is no fault of it."""
+    """1 where something is wrong. What only lies beside the job is told, and is no fault of it.
+
+    What is told is of the file as it was found. Only then, and if all is well, what a killed program left in a journal
+    goes into it.
+    """
     file, code = Path(options.file), _code(options)
     proof = proved(file, datetime.now().astimezone(), code)
     faults = [*proof.faults, *_lacks(file, proof)]
@@ -43,6 +47,9 @@ def verify(options: argparse.Namespace) -> int:
         return Verified(said=said, good=not faults, faults=list(faults), beside=beside)
 
     tell(options, [*faults, *beside, *([] if faults else sound)], data)
+    if proof.behind and not faults:
+        with suppress(Refusal):
+            JobFile.open(file, memory=machines_own()).close()
     return PROBLEM if faults else DONE
 
 

@@ -65,7 +65,7 @@ def test_a_copy_that_is_named_is_only_read(say: Say, job: str, copy: Path) -> No
     assert copy.read_bytes() == before
 
 
-@pytest.mark.parametrize("words", [("show",), ("order",), ("note", "main", "wet", *BY), ("merge",)])
+@pytest.mark.parametrize("words", [("show",), ("order",), ("verify",), ("note", "main", "wet", *BY), ("merge",)])
 def test_when_a_command_has_ended_the_file_alone_holds_all_that_is_known(
     say: Say, job: str, copy: Path, words: tuple[str, ...]
 ) -> None:
@@ -82,9 +82,20 @@ def test_when_a_command_has_ended_the_file_alone_holds_all_that_is_known(
         assert {doc["id"] for doc in plain.table("entries")} >= {entry.id for entry in entries}
 
 
-def test_a_job_that_is_open_on_a_screen_is_left_to_it(say: Say, job: str) -> None:
+def test_a_record_with_a_fault_stays_as_verify_found_it(say: Say, job: str) -> None:
+    before_it = Path(job).read_text()
+    with JobFile.open(job) as file:
+        file.append([after(file.entries)])
+    Path(job).write_text(before_it.replace("Test roof", "Best roof"))  # and the note is in the journal alone
+    before = {path: path.read_bytes() for path in (Path(job), *beside(Path(job)).glob("journal*"))}
+    assert say("verify", job).code == 1
+    assert {path: path.read_bytes() for path in before} == before
+
+
+@pytest.mark.parametrize("words", ["show", "verify"])
+def test_a_job_that_is_open_on_a_screen_is_left_to_it(say: Say, job: str, words: str) -> None:
     with JobFile.open(job, author=author()) as file:
         file.append([after(file.entries)])
         before = Path(job).read_bytes()
-        assert say("show", job).code == 0
+        assert say(words, job).code == 0
         assert Path(job).read_bytes() == before

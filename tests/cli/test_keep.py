@@ -271,6 +271,8 @@ def test_a_head_code_off_a_pack_proves_that_nothing_was_cut_off_since(
     assert "No record code 0123456789ab" in said.out
     Path(job).write_bytes(short)
     assert say("verify", job, "--head", code).code == 0, "its journal still has them"
+    assert Path(job).read_bytes() != short, "and then the file has them too"
+    Path(job).write_bytes(short)
     for journal in Path(f"{job}.files").glob("journal*"):
         journal.unlink()
     said = say("verify", job)

@@ -44,6 +44,7 @@ class Proof(Struct, frozen=True):
     packed: bool = False
     job: str = ""  # its id, and the digests of the ends of its chains; of a record that was proved in one pass
     ends: frozenset[str] = frozenset()
+    behind: bool = False  # may a journal hold what the file doesn't?
 
 
 def verify(path: str | Path) -> list[str]:
@@ -75,10 +76,11 @@ def proved(path: str | Path, now: datetime | None = None, printed: str = "") -> 
             return Proof(faults, odd, found.leads, job=found.job, ends=found.ends)
     else:
         faults, odd = _looked_through(raw, journals, store), tuple(strange(path, now))
+    behind = bool(journals) and not found
     if faults or not printed:
-        return Proof(faults, odd)
+        return Proof(faults, odd, behind=behind)
     entries = read(store).entries
-    return Proof(faults, odd, leads_to(entries, printed), bool(packed_as(entries, printed)))
+    return Proof(faults, odd, leads_to(entries, printed), bool(packed_as(entries, printed)), behind=behind)
 
 
 def _sound(raw: bytes, journals: Sequence[Beside], now: datetime | None, printed: str) -> Sound | None:
