@@ -212,10 +212,11 @@ def verdict_lines(view: CheckView, state: State) -> list[str]:
     if view.refusal:
         return []
     notes = view.answer.notes if view.answer else ()
+    judged, whole = _judged(view, state), _whole_verdict(view, state) if view.verdict else ""
     return [
-        *_judged(view, state),
+        *judged,
         *filter(None, (close_call(figure, state.units) for figure in view.figures)),
-        *([_whole_verdict(view, state)] if view.verdict else []),
+        *([whole] if whole and not (judged and whole == _VERDICTS["pass"]) else []),  # each figure has said so
         *(note[:1].upper() + note[1:] for note in notes),
     ]
 

@@ -8,7 +8,7 @@ import pytest
 from sitelog.job.actions import actions
 from sitelog.reports.formatting import Formatter
 from sitelog.wording.figures import fact_lines
-from sitelog.wording.result import outcome_lines
+from sitelog.wording.result import outcome_lines, verdict_lines
 from tests.forms.seen import check
 from tests.reports.site import BEGIN, Site
 from tests.shipped import library
@@ -61,6 +61,15 @@ def test_both_tables_are_named_where_the_headlap_is_typed() -> None:
     site.answer("main.finish.headlap", {"value": "120"})
     told = "\n".join(outcome_lines(check(site, "finish.headlap"), site.state))
     assert "after BS 5534 since 2003" in told and "after BS 5534-1:1997" in told
+
+
+def test_a_check_whose_figures_have_each_said_that_they_are_good_says_so_once() -> None:
+    site = covered("slates-500x250", "headlap")
+    site.answer("main.finish.headlap", {"value": "80"})
+    told = verdict_lines(check(site, "finish.headlap"), site.state)
+    assert [line for line in told if line.endswith("OK")] == [
+        "headlap to lay: 80 mm, at least 70 mm, the larger of the tables (borrowed), OK"
+    ]
 
 
 def test_a_document_of_the_makers_is_kept_with_what_it_says() -> None:
