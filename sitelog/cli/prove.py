@@ -12,10 +12,8 @@ from msgspec import Struct
 from sitelog.cli.script.tell import tell
 from sitelog.job.log.record_code import CODE_LENGTHS, as_printed
 from sitelog.job.machine.memory import machines_own
-from sitelog.job.storage.copies import by_job, found, job_in
+from sitelog.job.storage.copies import counted
 from sitelog.job.storage.file import JobFile
-from sitelog.job.storage.reading import read
-from sitelog.job.storage.store import WholeFile
 from sitelog.job.storage.verify import Proof, proved
 from sitelog.refusal import DONE, PROBLEM, Refusal
 from sitelog.text import text_between
@@ -68,9 +66,8 @@ def _unproved(file: str, code: str, packed: bool) -> str:
 
 def _copies(file: str) -> Iterator[str]:
     """The copies that lie beside it, as far as they and it can be read."""
-    if len(by_job(WholeFile(file).path.parent).get(job_in(WholeFile(file).path), [])) > 1:
-        with suppress(Refusal):
-            yield from copy_offers(found(Path(file), read(WholeFile(file)).entries), file)
+    with suppress(Refusal):
+        yield from copy_offers(counted(Path(file)), file)
 
 
 def _lacks(file: Path, proof: Proof) -> list[str]:

@@ -31,7 +31,8 @@ def rows() -> list[Row | Told]:
         said = f"{COUNT:,} entries verified, against json.loads"
         row = against(said, lambda: verify(file), lambda: json.loads(file.read_bytes()), rounds=3, allowed=4.0)
         straight, gap = held("memory of it", file), held("with a number missing", with_a_gap(file), found=1)
-        return [row, straight, gap, held("where copies went on apart", written(file, COUNT, branches=2))]
+        apart = held("where copies went on apart", written(file, COUNT, branches=2))
+        return [row, straight, gap, apart, held("with a copy beside it", with_a_copy(file))]
 
 
 def held(what: str, file: Path, *, found: int = 0) -> Told:
@@ -45,6 +46,12 @@ def peak_mb(file: Path, found: int = 0) -> int:
     words = f"from sitelog.cli.run import run; assert run(['verify', {str(file)!r}]) == {found}; {PEAK}"
     ended = subprocess.run([sys.executable, "-c", words], capture_output=True, text=True, check=True)
     return int(ended.stdout.split()[-1]) // 1024
+
+
+def with_a_copy(file: Path) -> Path:
+    """The record, and a copy beside it with one entry more."""
+    written(file.with_name(f"{file.stem} (1).json"), COUNT + 1)
+    return written(file, COUNT)
 
 
 def with_a_gap(file: Path) -> Path:

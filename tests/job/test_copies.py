@@ -12,9 +12,10 @@ from tinydb import TinyDB
 from sitelog.job.log.entry import Draft, Entry, seal
 from sitelog.job.photos.keeping import keep, look, stands
 from sitelog.job.storage import copies as module
-from sitelog.job.storage.copies import ASIDE, by_job, found, join_beside, settle
+from sitelog.job.storage.copies import ASIDE, by_job, counted, found, join_beside, settle
 from sitelog.job.storage.disk import beside
 from sitelog.job.storage.file import JobFile
+from sitelog.job.storage.store import WholeFile
 from sitelog.job.storage.verify import verify
 from sitelog.refusal import Refusal
 from tests.job.logs import after, author, log, saved, tree
@@ -59,6 +60,13 @@ def held(job: Path) -> list[Entry]:
 
 def seen(job: Path) -> list[tuple[str, int]]:
     return [(copy.path.name, copy.new) for copy in found(job, held(job))]
+
+
+def told(job: Path) -> list[tuple[str, int, str]]:
+    """What is said of the copies, where the record is gone through row by row, which must be what `found` says."""
+    without = [(copy.name, copy.new, copy.why) for copy in counted(job)]
+    assert without == [(copy.name, copy.new, copy.why) for copy in found(job, held(job))]
+    return without
 
 
 def names(settled: Sequence[module.Copy]) -> list[str]:
@@ -200,6 +208,41 @@ def test_a_copy_that_can_not_be_joined_stays_and_says_why(job: Path) -> None:
         assert (done.entries, names(done.stays)) == (0, ["barn (1).json"])
         assert copy.read_bytes() == spoilt
     assert len(held(job)) == 3
+
+
+def test_what_a_copy_has_is_counted_without_holding_it(job: Path) -> None:
+    assert counted(job) == []
+    went_on(job, "barn (1).json", "one", "two")
+    shutil.copy(job, job.with_name("barn (2).json"))
+    assert told(job) == [("barn (1).json", 2, ""), ("barn (2).json", 0, "")]
+    assert [copy.entries for copy in counted(job)] == [(), ()]
+
+
+def test_what_is_not_sound_or_says_otherwise_is_looked_into(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    copy = went_on(job, "barn (1).json", "one")
+    sound = copy.read_bytes()
+    for spoilt in (sound[:-20], sound.replace(b"4501.5", b"4502.5"), sound.replace(b":", b": ", 1)):
+        copy.write_bytes(spoilt)
+        assert len(told(job)) == 1
+    copy.write_bytes(sound)
+    went_on(job, "barn (2).json", "another", device="phone001")
+    shutil.move(job.with_name("barn (2).json"), job)
+    assert told(job)[0][1:] == (1, ""), "one id, two entries: each device has its own"
+    with monkeypatch.context() as patch:
+        patch.setattr(WholeFile, "read_bytes", refused)
+        with pytest.raises(Refusal):
+            counted(job)
+
+
+def refused(_store: WholeFile) -> bytes:
+    raise Refusal("It can't be read.")
+
+
+def test_a_job_of_one_beginning_alone_is_no_copy(job: Path) -> None:
+    other = [seal(Draft(act="start", value=START), author(), None)]
+    assert other[0].id == held(job)[0].id
+    saved(job.with_name("shed.json"), other)
+    assert told(job) == []
 
 
 def test_a_copy_that_is_open_is_left_until_it_is_closed(job: Path) -> None:

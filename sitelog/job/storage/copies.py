@@ -19,7 +19,7 @@ from sitelog.job.machine.lock import Lock
 from sitelog.job.machine.memory import Memory
 from sitelog.job.storage.disk import Stamp, beside, make_folder, named, reason, stamp
 from sitelog.job.storage.file import JobFile
-from sitelog.job.storage.reading import read
+from sitelog.job.storage.reading import journals_of, read
 from sitelog.job.storage.store import WholeFile
 from sitelog.refusal import Refusal
 
@@ -77,13 +77,58 @@ def by_job(folder: Path) -> dict[str, list[Path]]:
 def found(path: Path, entries: Sequence[Entry]) -> list[Copy]:
     """The copies beside a job that has these entries, in order of their names: what began with the same entry."""
     path = WholeFile(path).path
+    copies = (looked_into(copy, entries, path) for copy in _copies_of(path, entries[0].id))
+    return [copy for copy in copies if not copy.entries or copy.entries[0] == entries[0]]
+
+
+def counted(path: Path) -> list[Copy]:
+    """The same without their entries, of which little is held where record and copies are sound, however long they are.
+
+    `Refusal` as from `read` where one of them is not.
+    """
+    path = WholeFile(path).path
+    copies = _copies_of(path, job_in(path))
+    lacks = _lacks(path, copies) if copies else {}
+    told = [Copy(copy, new=new, named_after=_is_named_after(path, copy)) for copy, new in lacks.items()]
+    return told if len(told) == len(copies) else found(path, read(WholeFile(path)).entries)
+
+
+def _lacks(job: Path, copies: Sequence[Path]) -> dict[Path, int]:
+    """How many entries of each copy the job lacks, as far as that can be told of sound records."""
+    from sitelog.job.storage.sound import Held  # loaded for `verify` alone
+
+    raw = _sound_bytes(job)
+    held = Held.of(raw) if raw else None
+    new: dict[Path, int] = {}
+    for copy in copies:
+        raw = b""  # one at a time
+        raw = _sound_bytes(copy)
+        if held and raw and (count := held.lacks(raw)) is not None:
+            new[copy] = count
+    return new
+
+
+def _sound_bytes(path: Path) -> bytes:
+    """A record that is sound, with all that its journals hold; b"" of any other."""
+    from sitelog.job.storage.verify import in_one_pass
+
+    store = WholeFile(path)
+    try:
+        journals = journals_of(store).read()
+        raw = store.read_bytes()
+    except Refusal:
+        return b""
+    return raw if in_one_pass(raw, journals) else b""
+
+
+def _copies_of(path: Path, job: str) -> list[Path]:
+    """The files beside it that are copies of it, not the other way round."""
     if path.parent.name == "copies":  # kept copies are no business of each other
         return []
-    paths = by_job(path.parent).get(entries[0].id, [])
+    paths = by_job(path.parent).get(job, [])
     if path in paths:
         paths = paths[paths.index(path) :]
-    copies = [looked_into(copy, entries, path) for copy in paths if copy != path]
-    return [copy for copy in copies if not copy.entries or copy.entries[0] == entries[0]]
+    return [copy for copy in paths if copy != path]
 
 
 def looked_into(copy: Path, entries: Sequence[Entry], job: Path) -> Copy:

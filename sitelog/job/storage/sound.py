@@ -1,9 +1,9 @@
 """A record that is as it was saved, proved in one pass over its bytes. However long it is, little is held."""
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import datetime
-from typing import Any
+from typing import Any, Self
 
 import msgspec
 from msgspec import Struct
@@ -62,6 +62,49 @@ def sound(
         except _OtherError:
             continue
     return None
+
+
+class Held(Struct):
+    """What a sound record has, as far as a copy is held against it: prints of its rows, and of their ids.
+
+    In sound records two rows are the same entry if they are the same bytes.
+    """
+
+    first: bytes
+    rows: set[bytes]
+    ids: set[int]
+
+    @classmethod
+    def of(cls, raw: bytes) -> Self:
+        """Of the record in those bytes."""
+        held = cls(b"", set(), set())
+        for mark, id in _marks(raw):
+            held.first = held.first or mark
+            held.rows.add(mark)
+            held.ids.add(id)
+        return held
+
+    def lacks(self, raw: bytes) -> int | None:
+        """How many entries of another sound record; None where it begins or says otherwise: then look closer."""
+        first, new = b"", 0
+        for mark, id in _marks(raw):
+            first = first or mark
+            if mark not in self.rows:
+                if id in self.ids:
+                    return None
+                new += 1
+        return new if first == self.first else None
+
+
+class _Named(Struct):
+    id: str
+
+
+def _marks(raw: bytes) -> Iterator[tuple[bytes, int]]:
+    """A print of each row, and of its id."""
+    named = msgspec.json.Decoder(_Named)
+    for row in msgspec.json.decode(raw, type=_Tables).entries.values():
+        yield hashlib.blake2b(row, digest_size=16).digest(), hash(named.decode(row).id)
 
 
 def _walked(raw: bytes, walk: "_Walk") -> Sound:

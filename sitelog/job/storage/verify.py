@@ -68,7 +68,7 @@ def proved(path: str | Path, now: datetime | None = None, printed: str = "") -> 
         if refusal.code != DAMAGED:
             raise
         return Proof([refusal.message])
-    found = None if broken(beside(store.path)) else _sound(raw, journals, now, printed)
+    found = None if broken(beside(store.path)) else in_one_pass(raw, journals, now, printed)
     if found:
         faults = _first(chain(found.gaps, keeping.faults(found.with_photos, files)), name)
         odd = (*keeping.strays(found.with_photos, files), *found.odd)
@@ -83,7 +83,7 @@ def proved(path: str | Path, now: datetime | None = None, printed: str = "") -> 
     return Proof(faults, odd, leads_to(entries, printed), bool(packed_as(entries, printed)), behind=behind)
 
 
-def _sound(raw: bytes, journals: Sequence[Beside], now: datetime | None, printed: str) -> Sound | None:
+def in_one_pass(raw: bytes, journals: Sequence[Beside], now: datetime | None = None, printed: str = "") -> Sound | None:
     """The same in one pass, where the journals are as they were written and the file has all that is in them."""
     if not all(journal.left.as_written for journal in journals):
         return None
