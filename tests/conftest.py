@@ -33,6 +33,7 @@ def pytest_configure(config: pytest.Config) -> None:
     sys.dont_write_bytecode = False
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     gc.disable()  # until all is collected: what is imported stays
+    keep_in_memory()
 
 
 @pytest.hookimpl(tryfirst=True)
@@ -74,12 +75,11 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
     return WorkStealingScheduling(config, log)
 
 
-@pytest.fixture(scope="session", autouse=True)
-def kept_in_memory() -> Iterator[None]:
+def keep_in_memory() -> None:
     """Every program that a test starts in this process takes the lists that an earlier one has proved.
 
     States are not kept: a test may have changed what they are worked with. What is kept on the disk has tests of its
-    own, and programs started beside this one keep it in a folder of the tests.
+    own.
     """
     known: dict[str, Library] = {}
 
@@ -88,11 +88,42 @@ def kept_in_memory() -> Iterator[None]:
             known[key] = make()
         return known[key]
 
+    kept.cached = remembered  # type: ignore[assignment]
+    kept.find = lambda key: None
+    kept.keep = lambda key, what: None
+
+
+@pytest.fixture(scope="session", autouse=True)
+def kept_by_others() -> Iterator[None]:
+    """Programs started beside this one keep what they prove in a folder of the tests."""
     with pytest.MonkeyPatch.context() as patch, TemporaryDirectory() as place:
         patch.setenv("XDG_CACHE_HOME", place)
-        patch.setattr(kept, "cached", remembered)
-        patch.setattr(kept, "find", lambda key: None)
-        patch.setattr(kept, "keep", lambda key, what: None)
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def quick_screens() -> Iterator[None]:
+    """The stylesheets are read once for all the programs of this process that show screens, not twice for each.
+
+    And a screen without a terminal is painted when a story looks at it, not after each key.
+    """
+    from textual._compositor import Compositor
+    from textual.css.stylesheet import Stylesheet
+
+    read, known = Stylesheet._parse_rules, {}
+
+    def remembered(sheet: Stylesheet, css: str, *place: Any, **more: Any) -> Any:
+        key = (css, place, tuple(more.items()), tuple(sheet._variables.items()))
+        if key not in known:
+            known[key] = read(sheet, css, *place, **more)
+        return known[key]
+
+    def unpainted(compositor: Compositor, **_: object) -> None:
+        compositor._dirty_regions.clear()
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Stylesheet, "_parse_rules", remembered)
+        patch.setattr(Compositor, "render_update", unpainted)
         yield
 
 

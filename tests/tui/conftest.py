@@ -5,7 +5,6 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
-from textual._compositor import Compositor
 
 from sitelog.checklist.schema.model import Library
 from sitelog.job.actions.setup import JobSetup
@@ -24,16 +23,6 @@ Clock = Callable[[], datetime]
 def quick_fingers(monkeypatch: pytest.MonkeyPatch) -> None:
     """A pilot's keys come faster than a person's: none of them counts as held down."""
     monkeypatch.setattr("sitelog.tui.app.HELD_SECONDS", 0.0)
-
-
-@pytest.fixture(autouse=True)
-def painted_when_looked_at(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A screen without a terminal is painted when a story looks at it, not after each key: a fifth of the time."""
-
-    def unpainted(compositor: Compositor, **_: object) -> None:
-        compositor._dirty_regions.clear()
-
-    monkeypatch.setattr(Compositor, "render_update", unpainted)
 
 
 @pytest.fixture(scope="session")
