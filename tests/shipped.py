@@ -2,11 +2,11 @@
 
 from functools import cache
 
-from sitelog.checklist.load import load
+from sitelog.checklist.proved import Lists
 from sitelog.checklist.schema.model import Library
 
 
 @cache
 def library() -> Library:
     """The lists in force where no folder has others."""
-    return load()
+    return Lists()()

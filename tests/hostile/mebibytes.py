@@ -14,9 +14,9 @@ HEADING = '{"job":{"1":{"format":1,"id":"x","title":"t","place":"p","units":"met
 def filled(head: str, one: Callable[[int], str], tail: str, between: str = ",") -> str:
     """As many of them as there is room for."""
     made: list[str] = []
-    size = len(head) + len(tail)
-    while (size := size + len(one(len(made))) + len(between)) <= MIB:
-        made.append(one(len(made)))
+    room = MIB - len(head) - len(tail)
+    while (room := room - len(row := one(len(made))) - len(between)) >= 0:
+        made.append(row)
     return head + between.join(made) + tail
 
 

@@ -20,6 +20,8 @@ from tests.tui.walker import Walker, let_on
 
 FIGURES = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "55", "longest_stick": "9600"}
 DEVICE = "testbed1"
+FILE = "roof.json"
+MADE: dict[str, dict[Path, bytes]] = {}  # by what was asked for: a job's file and those beside it
 
 
 class Watch:
@@ -46,7 +48,28 @@ def brought_to(
 
     `more` are other parts of the job.
     """
-    file, watch = folder / "roof.json", Watch(60)
+    if first or more:
+        return _made(folder, library, stage, first, units, more)
+    alike = f"{stage} {units} {library.digests}"
+    if alike not in MADE:
+        _made(folder, library, stage, first, units, more)
+        made = [folder / FILE, *(folder / f"{FILE}.files").rglob("*")]
+        MADE[alike] = {one.relative_to(folder): one.read_bytes() for one in made if one.is_file()}
+    for name, raw in MADE[alike].items():
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        (folder / name).write_bytes(raw)
+    return folder / FILE
+
+
+def _made(
+    folder: Path,
+    library: Library,
+    stage: str,
+    first: Sequence[Callable[[Job], Draft]],
+    units: Units,
+    more: Sequence[Part],
+) -> Path:
+    file, watch = folder / FILE, Watch(60)
     watch.now -= timedelta(days=1)
 
     def author() -> Author:
