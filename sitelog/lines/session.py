@@ -1,9 +1,10 @@
 """Who is at the open job, and what enters an act: the one way in plain mode to change anything."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft

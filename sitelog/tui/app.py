@@ -27,6 +27,7 @@ from sitelog.tui.themes import DAY, PLAIN, VAN, WholeBar
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.prompts.left import left_by, left_choices, left_lines, left_title
 
+STYLES = Path(__file__).with_name("pages.tcss")  # of all pages but the first
 IDLE_SECONDS = 60.0
 LAST_DOOR = OutputSanitizer()
 LEAST = Size(20, 6)  # of a window: below that the screens are laid out as if it were so large
@@ -77,6 +78,8 @@ class SitelogApp(Everywhere):
         for theme in (DAY, VAN, PLAIN):
             self.register_theme(theme)
         self.theme = PLAIN.name if plain else DAY.name
+        self.stylesheet.set_variables(self.get_css_variables())
+        self._coloured = self.theme  # what the stylesheet is read in
         self._file, self.plain = file, plain
         self.begins_new = False  # with the form for a new job over the jobs of the folder
         self.touched = clock()
@@ -104,10 +107,19 @@ class SitelogApp(Everywhere):
                 self.open_job(self._file)
             except Refusal as refusal:
                 self.exit(refusal.code, message=f"sitelog: {refusal.message}")
+            self.call_after_refresh(self._read_styles)
             return
+        self._read_styles()
         self.push_screen(screen("jobs"))
         if self.begins_new:
             self.push_screen(screen("new-job"))
+
+    def _read_styles(self) -> None:
+        """The styles of the pages behind the first, once: it is painted without them."""
+        if not self.stylesheet.has_source(str(STYLES)):
+            self.stylesheet.add_source(STYLES.read_text(encoding="utf-8"), (str(STYLES), ""))
+            for page in self.screen_stack:
+                self.stylesheet.update(page)
 
     # -- what the job in hand wants of the screens --
 
@@ -119,6 +131,7 @@ class SitelogApp(Everywhere):
 
     def _go_on(self, named: bool | None) -> None:
         """Show the job under the name that was chosen, or the jobs of the folder where that was left."""
+        self._read_styles()  # a key may have been pressed before anything was painted
         if named:
             self._show_job()
             return
@@ -199,6 +212,12 @@ class SitelogApp(Everywhere):
             self._painted.forget(moves=event.size == held)
             event = event if event.size == held else Resize(held, held)
         await super().on_event(event)
+
+    def refresh_css(self, animate: bool = True) -> None:
+        """Read the stylesheet anew in the colours of another theme: in those of the first it is read at the start."""
+        if self._coloured != self.theme:
+            self._coloured = self.theme
+            super().refresh_css(animate=animate)
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """Those of the library, and last of all the one that lets no control out."""

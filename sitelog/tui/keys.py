@@ -4,8 +4,8 @@ Those of the job come from the table of actions; here stand those that only one 
 """
 
 from collections.abc import Collection, Iterable, Iterator
-from dataclasses import dataclass
 
+from msgspec import Struct
 from textual.binding import Binding, BindingType
 
 from sitelog.wording.actions.kinds import Action
@@ -15,8 +15,7 @@ STEP = {"down": 1, "up": -1}  # lines down, by the key
 LEAVE_HELP = "This is the help. Press esc or b to go back."
 
 
-@dataclass(frozen=True)
-class Key:
+class Key(Struct, frozen=True):
     """`keys` as Textual names them; `shown` as the foreman reads it; `places` are the screens that have it."""
 
     act: str

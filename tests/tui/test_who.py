@@ -9,7 +9,7 @@ from textual.widgets import Input
 
 from sitelog.checklist.schema.model import Library
 from sitelog.job.job import Job
-from sitelog.tui.app import SitelogApp
+from sitelog.tui.app import STYLES, SitelogApp
 from sitelog.tui.dialogs.recap import RecapPage
 from sitelog.tui.pages.check import CheckPage
 from sitelog.tui.pages.job import JobPage
@@ -17,7 +17,7 @@ from sitelog.tui.pages.jobs import JobsPage
 from sitelog.wording.prompts import prompts
 from tests.lines.listener import ScriptedInput, walked
 from tests.tui.conftest import DEVICE
-from tests.tui.seen import text
+from tests.tui.seen import Pair, letters, text
 from tests.tui.site import Watch, brought_to
 from tests.tui.test_moving import touch
 from tests.tui.walker import Walker
@@ -43,6 +43,21 @@ async def test_enter_chooses_who_is_there_and_a_name_given_before_is_not_asked_a
         await pilot.pause()
         assert isinstance(app.screen, JobPage)
         assert app.by == (by or "M. Reed")
+
+
+async def test_the_recap_is_painted_as_it_stays_before_the_styles_of_other_pages_are_read(
+    plates: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    painted: list[list[Pair]] = []
+    for read in (SitelogApp._read_styles, lambda app: None):
+        monkeypatch.setattr(SitelogApp, "_read_styles", read)
+        app = SitelogApp(folder=plates.parent, file=plates, clock=Watch(), device=DEVICE)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.pause()
+            await pilot.pause()
+            assert app.stylesheet.has_source(str(STYLES)) is (not painted)
+            painted.append(list(letters(app)))
+    assert painted[0] == painted[1]
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,7 @@ from sitelog.job.state.views import CheckState, CheckView, StageState
 
 
 class Mark(Struct, frozen=True):
-    """`shade` names a colour of the themes in look.py; the word and the glyph tell the same without it."""
+    """`shade` names a colour of themes.py in tui; the word and the glyph tell the same without it."""
 
     glyph: str
     ascii: str

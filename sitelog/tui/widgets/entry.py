@@ -1,6 +1,5 @@
 """A line to type in: what stands there is typed over, arrows edit it, and nothing that is pasted is lost."""
 
-from dataclasses import dataclass
 from typing import Any
 
 from textual import on
@@ -18,18 +17,15 @@ ENDS = (".", ",", ";", ":", "!", "?")  # a pasted line that ends so runs straigh
 class Entry(Input):
     """`kind` is that of its figure, "" for words. Words that somebody typed are not typed over by the next key."""
 
-    @dataclass
     class Pasted(Message):
         """Figures that were pasted after the one that this field took: they are for the fields below it."""
 
-        entry: "Entry"
-        figures: tuple[str, ...]
+        def __init__(self, entry: "Entry", figures: tuple[str, ...]) -> None:
+            super().__init__()
+            self.entry, self.figures = entry, figures
 
-    @dataclass
     class TooLong(Message):
         """A paste that the field has no room for: nothing of it was taken."""
-
-        entry: "Entry"
 
     def __init__(self, value: str = "", *, offered: str | None = None, kind: str = "", **options: Any) -> None:
         """`offered` is what of the value the program offers, all of it if not said; `options` are those of Input."""
@@ -47,7 +43,7 @@ class Entry(Input):
         first, *others = self._parts(event.text)
         room = self.max_length or len(first)
         if len(self.value) - len(self.selected_text) + len(first) > room:
-            self.post_message(self.TooLong(self))
+            self.post_message(self.TooLong())
             return
         self.replace(first, *self.selection)
         if others:

@@ -1,11 +1,12 @@
 """Words laid out at whatever width there is: rows in columns, paragraphs with a hanging first word, a ruled line."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 from itertools import accumulate, filterfalse, groupby, zip_longest
 from operator import attrgetter
 from textwrap import wrap
 
+from msgspec import Struct
+from msgspec.structs import replace
 from rich.style import Style
 from textual.content import Content
 from textual.events import Click
@@ -23,8 +24,7 @@ LEAST = 12  # columns that the words of a row keep, however narrow the screen
 LONGEST, TURNED = 4_000, Style(reverse=True)
 
 
-@dataclass(frozen=True)
-class Cell:
+class Cell(Struct, frozen=True):
     """`width` in columns, 0 shares what is left; `more` follows as far as one line holds it, then how much is left."""
 
     text: str
@@ -44,9 +44,8 @@ class Cell:
         return self.text
 
 
-@dataclass(frozen=True)
-class Row:
-    """`lines` stand under each other, each of cells; a heading can't be stood on; `shade` is a colour of look.py."""
+class Row(Struct, frozen=True):
+    """`lines` stand under each other, each of cells; a heading can't be stood on; `shade` is a colour of themes.py."""
 
     key: str
     lines: tuple[tuple[Cell, ...], ...]

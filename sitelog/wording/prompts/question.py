@@ -1,13 +1,13 @@
 """What is asked of a person before something is entered, and what their answers make."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from sitelog.job.log.entry import Draft
 
 
-@dataclass(frozen=True)
-class Question:
+class Question(Struct, frozen=True):
     """`start` is what stands there to begin with; `offered` says that it will do as it stands."""
 
     title: str
@@ -21,8 +21,7 @@ class Question:
 NAME = "name"  # the label of who it is: that is typed each time
 
 
-@dataclass(frozen=True)
-class Prompt:
+class Prompt(Struct, frozen=True):
     """Questions, and the act made of their answers in order.
 
     `would_do` are answers to prove with, before anybody types a word, that the act can be entered as things stand.
