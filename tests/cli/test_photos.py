@@ -75,6 +75,18 @@ def test_a_photo_serves_a_second_check_only_if_the_command_says_so(
     assert say("note", plates, BRUSHED, "--photo", again, "--same-photo", *BY).code == 0
 
 
+def test_a_camera_number_serves_a_second_check_only_if_the_command_says_so(say: Say, plates: str) -> None:
+    assert say("record", plates, CHECK, "DSC_0412, DSC_0413", *BY).code == 0
+    assert say("note", plates, CHECK, "--photo", "DSC_0412", *BY).code == 0, "of the same check it is no second one"
+    again = ("record", plates, BRUSHED, "photo=dsc_0413.jpg")
+    said = say(*again, *BY)
+    assert (said.code, said.out) == (2, "")
+    assert "dsc_0413 is already the photo of: " in said.err
+    assert f"Add --same-photo if it shows {BRUSHED} too" in said.err
+    assert say(*again, "--same-photo", *BY).code == 0
+    assert say("note", plates, BRUSHED, "--photo", "DSC_0414, ends at A1", *BY).code == 0
+
+
 def test_time_and_place_are_kept_only_where_it_is_asked(say: Say, plates: str, pictures: Path) -> None:
     assert say("record", plates, CHECK, str(pictures / "IMG_1.JPG"), "--whole", *BY).code == 0
     assert SECRET in kept(plates)[0].read_bytes()

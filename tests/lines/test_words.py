@@ -211,6 +211,13 @@ def test_a_picture_said_by_its_number_is_copied_into_the_folder_of_the_job_befor
     assert verify(plates) == []
 
 
+def test_a_camera_number_of_another_check_is_asked_about(plates: Path, library: Library, watch: Watch) -> None:
+    says = ["main.plates.ties", "do", "IMG_2201", "", "main.plates.sides", "photo", "IMG_2201", "", "", "yes"]
+    listener = heard(plates, library, watch, says)
+    assert "IMG_2201 is already the photo of: " in listener.text and "Does it show this check too?" in listener.text
+    assert JobFile.open(plates, read_only=True).entries[-1].value == {"photo": "IMG_2201"}
+
+
 def test_a_photo_is_attached_to_the_page_of_the_day(plates: Path, library: Library, watch: Watch) -> None:
     (plates.parent / "IMG_1.JPG").write_bytes(jpeg())
     says = ["journal", f"{ROW} | attach a photo", "1", "mud at the gate", "", "back", "photos"]

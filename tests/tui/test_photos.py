@@ -20,7 +20,7 @@ from sitelog.tui.pages.job import JobPage
 from sitelog.tui.pages.photos import PhotosPage
 from tests.forms.dormers import BARREL
 from tests.job.pictures import JPEG, SECRET, exif, jpeg, png, segment
-from tests.tui.seen import lines, text
+from tests.tui.seen import lines, text, until_shown
 from tests.tui.site import begin, brought_to, opened, stand_on
 from tests.tui.walker import Walker
 
@@ -124,6 +124,18 @@ async def test_a_number_on_a_camera_is_kept_as_a_name_and_told_as_not_attached(p
         await stand_on(walker, TIES)
         assert "Photo IMG_2201 (camera number only, no photo attached)" in text(walker.app)
         assert "IMG_2201, not attached" in text(walker.app)
+        await stand_on(walker, SIDES)
+        for last, notes in ((["escape"], 0), ([*"yes", "enter"], 1)):  # of another check it is asked about
+            await walker.press("p")
+            await walker.pilot.pause()
+            if not notes:  # else what was typed stands there
+                await walker.type("IMG_2201")
+            await walker.press("enter", "enter", "enter")
+            await until_shown(walker.pilot, "IMG_2201 is already the photo of: ")
+            await walker.press(*last)
+            await until(walker, JobPage)
+            sides = walker.app.state.check(SIDES)
+            assert sides and [entry.value for entry in sides.history] == [{"photo": "IMG_2201"}] * notes
     assert kept(plates) == {}
 
 

@@ -5,7 +5,7 @@ from typing import Any
 
 from sitelog.job.actions import actions
 from sitelog.job.photos.choosing import Chosen, offered
-from sitelog.job.photos.keeping import keep, look
+from sitelog.job.photos.keeping import Picture, keep, look
 from sitelog.refusal import Refusal
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.dialogs.ask import ask_words
@@ -19,11 +19,10 @@ async def enter(page: Page[Any], found: Chosen, whole: bool, draft_of: DraftOf) 
     site, job = page.site, page.site.job
     if job is None:
         return False
-    if not found.sources:
-        return site.attempt(lambda: draft_of((), found.name))
-    page.say(attaching.copying(found))
+    if found.sources:
+        page.say(attaching.copying(found))
     try:
-        pictures = await asyncio.to_thread(lambda: [look(source, whole=whole) for source in found.sources])
+        pictures = await asyncio.to_thread(_looked_at, found, whole)
         photos = [picture.photo for picture in pictures]
         told = attaching.shown_before(site.state, draft_of(photos, found.name), photos)
         if told and not await _shows_both(page, told):
@@ -34,6 +33,10 @@ async def enter(page: Page[Any], found: Chosen, whole: bool, draft_of: DraftOf) 
         return False
     # Proved once more: something else may have been entered while it was copied.
     return site.job is job and site.attempt(lambda: draft_of(photos, found.name))
+
+
+def _looked_at(found: Chosen, whole: bool) -> list[Picture]:
+    return [look(source, whole=whole) for source in found.sources]
 
 
 async def _shows_both(page: Page[Any], told: str) -> bool:

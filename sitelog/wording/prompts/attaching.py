@@ -1,6 +1,7 @@
 """How a photo is asked for, and what is offered: one set of words and one act for every front."""
 
-from collections.abc import Callable, Sequence
+import re
+from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
 
@@ -8,8 +9,8 @@ from sitelog.job.actions import actions
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Draft
 from sitelog.job.photos.choosing import Chosen, choose
-from sitelog.job.photos.keeping import FOLDER, keep, look, taken
-from sitelog.job.photos.photo import Photo
+from sitelog.job.photos.keeping import FOLDER, Taken, keep, look, taken
+from sitelog.job.photos.photo import Photo, name_only
 from sitelog.job.state.views import State
 from sitelog.refusal import Refusal
 from sitelog.text import counted
@@ -19,6 +20,7 @@ from sitelog.wording.prompts.question import Question
 KEEPS = ("y", "yes", "keep")  # what keeps time and place in a picture
 LEFT_OUT = "removed; type yes to keep them"
 ASK = "Which photo? Pick a number, or type a file name. A camera number alone attaches nothing."
+CAMERA_NUMBER = r"[\w-]*\d{3,}[\w-]*"  # such as IMG_2201, 0412: a shorter one may be anything
 STANDS = {
     "there": "there",
     "missing": "MISSING",
@@ -74,22 +76,33 @@ def copying(found: Chosen) -> str:
 
 
 def shown_before(state: State, draft: Draft, photos: Sequence[Photo]) -> str:
-    """Which of the photos of a check shows another check already; "" where none does.
+    """Which of the photos of a check, or of the camera numbers, is another check's already; "" where none is.
 
     An instruction is work beyond the checks: its photos show none.
     """
     path = f"{draft.part}.{draft.check}"
     if not state.check(path) or draft.act == "instruct":
         return ""
-    before = _checks_shown(state, path)
-    told = [f"{photo.name} is already the photo of: {before[photo.hash]}" for photo in photos if photo.hash in before]
-    return "; ".join(told)
-
-
-def _checks_shown(state: State, path: str) -> dict[str, str]:
-    """What another check than that asks, by the hash of each photo that shows it."""
     others = [one for one in taken(state) if one.path != path and state.check(one.path)]
-    return {one.photo.hash: name_of(one.path, state) for one in others if one.photo}
+    before = (*_pictured(others, photos), *_numbered(others, name_only(draft.value)))
+    return "; ".join(f"{name} is already the photo of: {name_of(at, state)}" for name, at in before)
+
+
+def _pictured(others: Sequence[Taken], photos: Sequence[Photo]) -> Iterator[tuple[str, str]]:
+    """Each photo that is among those others, by its name, and of which check."""
+    shown = {one.photo.hash: one.path for one in others if one.photo}
+    return ((photo.name, shown[photo.hash]) for photo in photos if photo.hash in shown)
+
+
+def _numbered(others: Sequence[Taken], name: str) -> Iterator[tuple[str, str]]:
+    """The same of each camera number."""
+    named = {number: one.path for one in others for number in _numbers(one.name)}
+    return ((typed, named[number]) for number, typed in _numbers(name).items() if number in named)
+
+
+def _numbers(name: str) -> dict[str, str]:
+    """The camera numbers in a photo's name, whatever its case or the end of its file, and as they were typed."""
+    return {number.casefold(): number for number in re.findall(CAMERA_NUMBER, name)}
 
 
 def twice(told: str) -> Question:
@@ -112,8 +125,8 @@ def on_page(day: str, text: str, photos: Sequence[Photo], name: str) -> Draft:
 def with_photos(job: Job, found: Chosen, whole: bool, draft_of: DraftOf, agree: Callable[[str], object] = str) -> Draft:
     """The draft of an act with these photos, which are on the disk when it comes back: for who may wait for it.
 
-    `draft_of` is given them, and the names of those of which there is no file; `agree` is told of one that shows
-    another check already, before anything is copied. Refusal as from `look`, `keep` and `draft_of`: then nothing was
+    `draft_of` is given them, and the names of those of which there is no file; `agree` is told of one that is another
+    check's already, before anything is copied. Refusal as from `look`, `keep` and `draft_of`: then nothing was
     entered, and unless it is 4 nothing was written.
     """
     pictures = [look(source, whole=whole) for source in found.sources]
