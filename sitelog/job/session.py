@@ -1,17 +1,22 @@
 """A job open at a front: whether it can be entered into, and what waits because it could not be saved."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from pathlib import Path
 from typing import Self
 
-from sitelog.checklist.schema.model import Library
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft, Entry, digest_of, seal, several
 from sitelog.job.machine.memory import Act as Act
 from sitelog.job.machine.memory import Memory
 from sitelog.job.storage.copies import Settled, found, settle
 from sitelog.refusal import HELD, NOT_SAVED, Refusal
+
+TYPE_CHECKING = False  # the lists are proved, and what they are made of loaded, only for a job that isn't kept
+if TYPE_CHECKING:
+    from sitelog.checklist.schema.model import Library
 
 
 class Session:

@@ -14,18 +14,16 @@ from textual.scrollbar import ScrollBar
 from textual.widgets import Input
 
 from sitelog.job.job import Job
-from sitelog.job.replies.beside import beside
 from sitelog.job.session import Session
 from sitelog.refusal import Refusal
 from sitelog.tui import window
 from sitelog.tui.everywhere import Everywhere
 from sitelog.tui.host import Host
-from sitelog.tui.registry import screen
+from sitelog.tui.registry import screen, screen_class
 from sitelog.tui.sanitizer import OutputSanitizer
 from sitelog.tui.terminal import Painted, thrifty
 from sitelog.tui.themes import DAY, PLAIN, VAN, WholeBar
 from sitelog.tui.widgets.page import Page
-from sitelog.wording.prompts.left import left_by, left_choices, left_lines, left_title
 
 STYLES = Path(__file__).with_name("pages.tcss")  # of all pages but the first
 IDLE_SECONDS = 60.0
@@ -107,15 +105,21 @@ class SitelogApp(Everywhere):
                 self.open_job(self._file)
             except Refusal as refusal:
                 self.exit(refusal.code, message=f"sitelog: {refusal.message}")
-            self.call_after_refresh(self._read_styles)
+            self.call_after_refresh(self._get_ready)
             return
         self._read_styles()
         self.push_screen(screen("jobs"))
         if self.begins_new:
             self.push_screen(screen("new-job"))
 
+    def _get_ready(self) -> None:
+        """What the pages behind the first need, and it is painted without: their styles, the job's state and page."""
+        self._read_styles()
+        if self.job:
+            _ = self.job.state
+            screen_class("job")
+
     def _read_styles(self) -> None:
-        """The styles of the pages behind the first, once: it is painted without them."""
         if not self.stylesheet.has_source(str(STYLES)):
             self.stylesheet.add_source(STYLES.read_text(encoding="utf-8"), (str(STYLES), ""))
             for page in self.screen_stack:
@@ -140,6 +144,8 @@ class SitelogApp(Everywhere):
             self.push_screen(screen("jobs"))
 
     def _show_job(self) -> None:
+        from sitelog.job.replies.beside import beside
+
         self.push_screen(screen("job"))
         if self.job and not self.read_only and self.job.file.missing:
             from sitelog.tui.rescue import ask_without
@@ -156,6 +162,8 @@ class SitelogApp(Everywhere):
             from sitelog.tui.rescue import ask_to_join
 
             await ask_to_join(self)
+        from sitelog.wording.prompts.left import left_by, left_choices, left_lines, left_title
+
         for by, found in left_by(self.drafts).items():
             if await self.push_screen_wait(
                 screen("left", left_title(by), list(left_lines(found, job)), left_choices(by))

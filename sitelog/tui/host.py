@@ -1,5 +1,7 @@
 """The job in hand, as every page reaches it: read, entered into, told about. The program on the screen is one."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
@@ -13,14 +15,14 @@ from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft
 from sitelog.job.machine.memory import Act, Memory
 from sitelog.job.session import Session
-from sitelog.job.state.views import State
 from sitelog.job.storage.device import device_id
 from sitelog.refusal import Refusal
 from sitelog.text import clean
 from sitelog.wording.prompts.drafts import Drafts
-from sitelog.wording.recap import kept_words, lost
+from sitelog.wording.recap import keep_standing, kept_words, lost
 
 if TYPE_CHECKING:
+    from sitelog.job.state.views import State
     from sitelog.tui.widgets.page import Page
 
 
@@ -56,7 +58,7 @@ class Host:
         raise NotImplementedError
 
     @property
-    def page(self) -> "Page[Any] | None":
+    def page(self) -> Page[Any] | None:
         """The page on top, under a question that may stand over it."""
         raise NotImplementedError
 
@@ -131,6 +133,7 @@ class Host:
         """Close the job in hand; what to say of it when its file could not be brought up to date, or ""."""
         if self.session is None:
             return ""
+        keep_standing(self.session.job)
         left = " ".join(filter(None, (self.lost(), kept_words(self.session), self.session.close())))
         self.session = None
         return left

@@ -12,6 +12,7 @@ from sitelog.checklist.schema.instruments import finer
 from sitelog.checklist.schema.model import FLOORS, Limit
 from sitelog.job.facts.fact import MEANT
 from sitelog.job.facts.schema import JOB
+from sitelog.job.log.clocks import when as when
 from sitelog.job.log.entry_index import timed
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, FigureView, State
@@ -196,15 +197,6 @@ def _unit(view: CheckView | FigureView) -> str:
     if not view.figures:
         return "mm"
     return view.figures[0].unit
-
-
-def when(at: str) -> str:
-    """A time of the record (ISO, UTC) as the clock on site has it."""
-    moment = timed(at)
-    if not moment:
-        return at
-    here = moment.astimezone()
-    return f"{here:%a} {here.day} {here:%b %H:%M}"
 
 
 def day(at: str) -> str:

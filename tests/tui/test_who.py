@@ -49,8 +49,8 @@ async def test_the_recap_is_painted_as_it_stays_before_the_styles_of_other_pages
     plates: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     painted: list[list[Pair]] = []
-    for read in (SitelogApp._read_styles, lambda app: None):
-        monkeypatch.setattr(SitelogApp, "_read_styles", read)
+    for read in (SitelogApp._get_ready, lambda app: None):
+        monkeypatch.setattr(SitelogApp, "_get_ready", read)
         app = SitelogApp(folder=plates.parent, file=plates, clock=Watch(), device=DEVICE)
         async with app.run_test(size=(80, 24)) as pilot:
             await pilot.pause()
@@ -58,6 +58,21 @@ async def test_the_recap_is_painted_as_it_stays_before_the_styles_of_other_pages
             assert app.stylesheet.has_source(str(STYLES)) is (not painted)
             painted.append(list(letters(app)))
     assert painted[0] == painted[1]
+
+
+async def test_where_a_job_stands_is_read_as_it_was_left_and_its_state_worked_behind_it(
+    plates: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    said = []
+    for state in (Job.state, property(lambda job: pytest.fail("worked before the recap is painted"))):
+        monkeypatch.setattr(Job, "state", state)
+        app = SitelogApp(folder=plates.parent, file=plates, clock=Watch(), device=DEVICE)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.pause()
+            said.append(text(app))
+        monkeypatch.setattr(SitelogApp, "_get_ready", lambda app: None)
+    assert "Next" in said[0]
+    assert said[0] == said[1]
 
 
 @pytest.mark.parametrize(

@@ -14,6 +14,15 @@ LITTLE = timedelta(minutes=1)  # back: less is a clock being put right by itself
 MOST = 20  # lines told of one record
 
 
+def when(at: str) -> str:
+    """A time of the record (ISO, UTC) as the clock on site has it."""
+    moment = timed(at)
+    if not moment:
+        return at
+    here = moment.astimezone()
+    return f"{here:%a} {here.day} {here:%b %H:%M}"
+
+
 def odd_clock(now: datetime, device: str, entries: Sequence[Entry]) -> str:
     """What is odd about this machine's clock, in a line without an end, "" for nothing: it went back since the device's
     last entry, it is over a day before the latest of the job, or so long after it that the year may be wrong.

@@ -15,7 +15,7 @@ from sitelog.text import clean, stepped
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.listing import Pointed, lettered
 from sitelog.tui.widgets.page import Page
-from sitelog.wording.recap import clock_told, named_job, names_in, opened, standing
+from sitelog.wording.recap import clock_told, names_in, opened, where_it_stands
 
 
 class RecapPage(Page[bool]):
@@ -61,10 +61,9 @@ class RecapPage(Page[bool]):
         self.query_one("#recap", Static).update(Content("\n".join(folded)))
 
     def _lines(self) -> list[str]:
-        state = self.site.state
-        lines = ["", named_job(state), ""]
-        lines += standing(state)
+        lines = [""]
         if self.site.job:
+            lines += where_it_stands(self.site.job)
             lines += clock_told(self.site.job, self.site.author())
         if self.site.session:
             lines += [line for told in opened(self.site.session) for line in ("", told)]

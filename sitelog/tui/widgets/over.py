@@ -11,7 +11,6 @@ from sitelog.tui.host import host_of
 from sitelog.tui.keys import foot_of
 from sitelog.tui.widgets.listing import lettered
 from sitelog.tui.widgets.page import FootLine
-from sitelog.wording.formatting import in_words
 
 T = TypeVar("T")
 
@@ -28,6 +27,8 @@ class OverPage(ModalScreen[T], Generic[T]):
 
     def say(self, words: str) -> None:
         """One line above the keys."""
+        from sitelog.wording.formatting import in_words  # see Page.say
+
         site = host_of(self)
         told = in_words(words, site.state) if site.job else words
         self.query_one("#ask-notice", Static).update(Content(lettered(told, site.ascii_only)))

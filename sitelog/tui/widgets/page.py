@@ -16,14 +16,12 @@ from textual.walk import walk_breadth_search_id
 from textual.widget import Widget
 from textual.widgets import Static
 
-from sitelog.job.state.marks import MORE
 from sitelog.text import clean
 from sitelog.tui.host import Host, host_of
 from sitelog.tui.keys import footer, key_at
 from sitelog.tui.registry import screen
 from sitelog.tui.widgets.entry import LONG_PASTE, Entry, pasted_below
 from sitelog.tui.widgets.listing import DetailPane, lettered
-from sitelog.wording.formatting import in_words
 from sitelog.wording.letters import PLAIN
 
 T = TypeVar("T")
@@ -35,13 +33,13 @@ _DEGREES = re.compile(r" {3}( *\S+)°")  # so that a column of figures stays a c
 class TitleLine(Widget):
     """What this is on the left, the day and the name on the right."""
 
-    _left, _right, _short, _more = "", "", "", MORE.glyph
+    _left, _right, _short, _ascii = "", "", "", False
 
     def say(self, left: str, right: str, *, ascii_only: bool) -> None:
         """Show these two; `ascii_only` for a terminal of plain letters."""
-        said = (lettered(left, ascii_only), lettered(right, ascii_only), MORE.sign(ascii_only))
-        if said != (self._left, self._right, self._more):
-            self._left, self._right, self._more = said
+        said = (lettered(left, ascii_only), lettered(right, ascii_only), ascii_only)
+        if said != (self._left, self._right, self._ascii):
+            self._left, self._right, self._ascii = said
             self._short = lettered(right.rpartition(" · ")[2], ascii_only)
             self.refresh(layout=True)
 
@@ -59,8 +57,13 @@ class TitleLine(Widget):
             return self._on_two(width)
         right = self._right if len(self._left) <= room else self._short
         room = max(0, width - len(right) - 2)
-        left = self._left if len(self._left) <= room else self._left[: max(0, room - 1)] + self._more
+        left = self._left if len(self._left) <= room else self._left[: max(0, room - 1)] + self._more()
         return [f"{left:<{room}}  {right}"]
+
+    def _more(self) -> str:
+        from sitelog.job.state.marks import MORE  # see Page.say
+
+        return MORE.sign(self._ascii)
 
     def _on_two(self, width: int) -> list[str]:
         """No word of the left one cut, and the right one at the end of its last line or beneath it."""
@@ -174,6 +177,8 @@ class Page(Screen[T], Generic[T]):
 
     def say(self, words: str) -> None:
         """One line above the keys: what was just done, or what was refused and why."""
+        from sitelog.wording.formatting import in_words  # and all that a state is made of, which the first page isn't
+
         self.put("#notice", [in_words(words, self.site.state) if self.site.job else words])
 
     @on(Entry.Pasted)
