@@ -1,10 +1,14 @@
 """What a copy of a list's row stands for: one line, slope, side or block of a roof, and what its facts are called."""
 
+from __future__ import annotations
+
 from collections.abc import Iterable, Iterator, Sequence
 
 from msgspec import Struct
 
-from sitelog.geometry.building.named import Named
+TYPE_CHECKING = False  # whoever has lines of a roof has loaded its geometry
+if TYPE_CHECKING:
+    from sitelog.geometry.building.named import Named
 
 BUILDING, TAPED = "building", "taped"  # the facts that say the roof, and its plates as taped
 LAID = "laid"  # the fact that names the blocks laid on the others

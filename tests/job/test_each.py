@@ -1,6 +1,7 @@
 """A list with `each` in it follows its part's roof: as drawn, as taped, and when a line comes or goes."""
 
 import math
+import pickle
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -10,7 +11,10 @@ from sitelog import kept
 from sitelog.checklist.load import load
 from sitelog.checklist.schema.model import Library
 from sitelog.geometry.building.named import roof_of
+from sitelog.job.facts.cache import EvaluationCache
+from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.show import to_json
+from sitelog.job.state.replay import replay, state_of
 from sitelog.refusal import Refusal
 from tests.checklist.small import write
 from tests.checklist.small_roof import CUT_ROOF
@@ -93,6 +97,22 @@ def test_what_was_answered_of_a_line_that_goes_is_told_in_its_words(library: Lib
     assert [(one.path, one.ask, one.answer) for one in desk.state.earlier] == [
         ("main.main-ridge.ridge-ab-cd-level", "Ridge AB-CD: fall from end to end, mm", "2 mm")
     ]
+
+
+def test_a_list_kept_from_the_last_look_follows_the_plates_there_and_back(library: Library) -> None:
+    """Square as drawn, then longer one way, then as drawn once more: what is kept shows what a fresh look would."""
+    text = "main 6000x6000 40"
+    desk = begun(library, text)
+    longer: dict[str, tuple[float, float]] = {"B": (6400.0, 0.0), "C": (6400.0, 6000.0)}
+    tape(tape(tape(desk, text), text, longer), text).sign("main.plates")
+    begins = next(number for number, entry in enumerate(desk.entries) if entry.part == "main")
+    own, cache, changes = library, EvaluationCache(), []
+    for count in range(begins, len(desk.entries) + 1):
+        state = state_of(own, EntryIndex.of(desk.entries[:count]), cache)
+        assert state == replay(library, desk.entries[:count])
+        changes.append(bool(state.roof_changes))
+        own, cache = pickle.loads(pickle.dumps((own, cache)))  # as the next start finds it
+    assert changes[-4:] == [False, True, False, False]
 
 
 def test_a_stage_has_no_more_than_nine_checks_whatever_the_roof(library: Library) -> None:

@@ -12,12 +12,14 @@ from sitelog.checklist.schema.model import Checklist, Library
 from sitelog.job.facts.fact import Fact, Inputs
 from sitelog.job.facts.schema import PartSchema
 from sitelog.job.state.views import CheckView, StageView
+from sitelog.quantities.quantity import Tie
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from sitelog.job.facts.facts import FactResolver
 
 Key = tuple[str, str]  # part and name of a fact
+AsTaped = tuple[tuple[Tie, ...], str]  # lengths over the plates of a roof, and what was taped of its lean-tos, dormers
 
 
 class CachedCheck(Struct, frozen=True):
@@ -36,9 +38,21 @@ class CachedStage(Struct, frozen=True):
     view: StageView
 
 
+class WrittenList(Struct, frozen=True):
+    """A part's list written out, and what it was written from: its form's list, its roof as drawn and as taped."""
+
+    listed: Checklist
+    text: str
+    taped: AsTaped
+    drawn: Checklist
+    now: Checklist
+    change: str  # what other lines its roof has as measured than as drawn, in words
+
+
 class EvaluationCache(Struct):
     """Facts, reads, checks and stages are filled as a state is worked; all are good for what was `given` then."""
 
+    own: dict[str, WrittenList] = field(default_factory=dict)  # by part
     known: dict[str, PartSchema] = field(default_factory=dict)  # by the lists alone
     forms: Mapping[str, str] = field(default_factory=dict)
     lists: tuple[Checklist | None, ...] = ()  # of those forms
@@ -52,13 +66,18 @@ class EvaluationCache(Struct):
 
     def copy(self) -> "EvaluationCache":
         """One that can be brought up to date by itself."""
-        checks, stages = dict(self.checks), dict(self.stages)
-        return replace(self, facts=dict(self.facts), reads=dict(self.reads), checks=checks, stages=stages)
+        own, facts, reads = dict(self.own), dict(self.facts), dict(self.reads)
+        return replace(self, own=own, facts=facts, reads=reads, checks=dict(self.checks), stages=dict(self.stages))
 
     def given_by(self, library: Library) -> Inputs | None:
         """What was given when it was last read, by that same library; None where it was another."""
         same, self.library = self.library is library, library
         return self.given if same else None
+
+    def schemas(self, library: Library, forms: Mapping[str, str]) -> dict[str, PartSchema]:
+        """What the lists say of each part's facts, where they are those of last time; nothing yet of others."""
+        lists = tuple(library.lists.get(form) for form in forms.values())
+        return self.known if forms == self.forms and _same(lists, self.lists) else {}
 
     def resolver(self, library: Library, forms: Mapping[str, str], given: Inputs) -> "FactResolver":
         """The facts from what is given now. Of what was worked before, all that may have changed is dropped."""

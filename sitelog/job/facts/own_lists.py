@@ -3,11 +3,16 @@
 from collections.abc import Mapping
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from sitelog.checklist.schema.model import Checklist, Library
+from sitelog.checklist.scoped import BUILDING, CARRIED, TAPED
+from sitelog.job.facts.cache import AsTaped, EvaluationCache, WrittenList
 from sitelog.job.facts.fact import Inputs
+from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.given import given
 from sitelog.job.log.entry_index import EntryIndex
+from sitelog.quantities.quantity import Tie
 
 
 class OwnLists(Struct, frozen=True):
@@ -25,17 +30,63 @@ class OwnLists(Struct, frozen=True):
     changes: Mapping[str, str]  # by part
 
 
-def own_lists(
-    library: Library, forms: Mapping[str, str], entry_index: EntryIndex, before: Inputs | None = None
-) -> OwnLists:
+def own_lists(library: Library, forms: Mapping[str, str], entry_index: EntryIndex, kept: EvaluationCache) -> OwnLists:
     """Every part's list. One whose form has nothing for each line of a roof has that of its form.
 
-    `before` is what was given when they were last gone through by the same library.
+    What is kept of those written out, and of what was given, stands where it is of the same; it is brought up to date.
     """
+    before = kept.given_by(library)
     listed = {part: library.lists[form] for part, form in forms.items() if form in library.lists}
     each = {part: whole for part, whole in listed.items() if whole.has_each}
     if not each:
         return OwnLists(library, forms, given(library, forms, entry_index, before), {}, {}, {})
+    known = kept.own
+    keys = dict(forms) | {part: f"{forms[part]}/{part}" for part in each}
+    texts = {part: _text(entry_index, part) for part in each}
+    for part in each:
+        if not _is_of(known.get(part), each[part], texts[part]):
+            known[part] = _written(each[part], texts[part], ((), ""))
+    drawn = {keys[part]: known[part].drawn for part in each}
+    first = _given(library, keys, drawn, entry_index)
+    resolver = FactResolver(first.library, keys, first.given, kept.schemas(first.library, keys))
+    for part in each:
+        taped = _taped(resolver, part)
+        if known[part].taped != taped:
+            known[part] = _written(each[part], texts[part], taped)
+    changes = {part: known[part].change for part in each if known[part].change}
+    if not changes:
+        return first
+    now = {keys[part]: known[part].now for part in each}
+    return replace(_given(library, keys, now, entry_index), drawn=drawn, changes=changes)
+
+
+def _is_of(written: WrittenList | None, listed: Checklist, text: str) -> bool:
+    return written is not None and written.listed is listed and written.text == text
+
+
+def _written(listed: Checklist, text: str, taped: AsTaped) -> WrittenList:
     from sitelog.job.facts.written_out import written_out  # the geometry of roofs comes with it
 
-    return written_out(library, forms, each, entry_index)
+    return written_out(listed, text, taped)
+
+
+def _given(
+    library: Library, keys: Mapping[str, str], own: Mapping[str, Checklist], entry_index: EntryIndex
+) -> OwnLists:
+    whole = replace(library, lists={**library.lists, **own})
+    return OwnLists(whole, keys, given(whole, keys, entry_index), own, own, {})
+
+
+def _text(entry_index: EntryIndex, part: str) -> str:
+    """What was said of the part's roof."""
+    text = entry_index.drawn.get(part, {}).get(BUILDING)
+    return text if isinstance(text, str) else ""
+
+
+def _taped(resolver: FactResolver, part: str) -> AsTaped:
+    """What was taped of it."""
+    fact = resolver.fact(part, TAPED)
+    taped = fact.built if fact else None
+    ties = tuple(tie for tie in taped if isinstance(tie, Tie)) if isinstance(taped, tuple) else ()
+    carried = resolver.now(part, CARRIED)
+    return ties, carried if isinstance(carried, str) else ""

@@ -1,103 +1,38 @@
-"""The list of each part whose roof is said block by block: written out for that roof, as drawn and as measured."""
+"""The list of a part whose roof is said block by block: written out for that roof, as drawn and as measured."""
 
-from collections.abc import Iterator, Mapping, Sequence
-
-from msgspec import Struct
-from msgspec.structs import replace
+from collections.abc import Iterator, Sequence
 
 from sitelog.calculators.setting_out.plates import weighed
 from sitelog.calculators.surface.patterns import patterns_of
 from sitelog.checklist.each import expanded
-from sitelog.checklist.schema.model import Checklist, Library
-from sitelog.checklist.scoped import BUILDING, CARRIED, TAPED
+from sitelog.checklist.schema.model import Checklist
 from sitelog.geometry.building.named import EDGES, Roof, roof_of
-from sitelog.geometry.least_squares import Measured
-from sitelog.job.facts.facts import FactResolver
-from sitelog.job.facts.given import given
-from sitelog.job.facts.own_lists import OwnLists
-from sitelog.job.log.entry_index import EntryIndex
-from sitelog.quantities.quantity import Tie
+from sitelog.job.facts.cache import AsTaped, WrittenList
 from sitelog.refusal import Refusal
 
 TAPE = "II"  # the class that lengths are fitted as; all count the same
 MOST_KEPT = 64  # lists written out
 
 
-class _Part(Struct, frozen=True):
-    """A part whose list has `each`: its form, the key of its own list, what was said of its roof, and that as drawn."""
-
-    id: str
-    listed: Checklist
-    key: str
-    text: str
-    roof: Roof | None
-    fault: str = ""  # why what was said can't be a roof
-
-
-def written_out(
-    library: Library, forms: Mapping[str, str], each: Mapping[str, Checklist], entry_index: EntryIndex
-) -> OwnLists:
-    """Every part's list. `each` are those of the parts whose form has something for each line of a roof."""
-    parts = [_part(part, listed, f"{forms[part]}/{part}", _text(entry_index, part)) for part, listed in each.items()]
-    keys = dict(forms) | {part.id: part.key for part in parts}
-    drawn = {part.key: _written(part.listed, part.roof) for part in parts}
-    first = _given(library, keys, drawn, entry_index)
-    resolver = FactResolver(first.library, keys, first.given)
-    built = {part.id: _measured(part, resolver) for part in parts}
-    changes = dict(_changes(parts, built))
-    if not changes:
-        return first
-    now = {part.key: _written(part.listed, built[part.id] or part.roof) for part in parts}
-    return replace(_given(library, keys, now, entry_index), drawn=drawn, changes=changes)
-
-
-def _changes(parts: Sequence[_Part], built: Mapping[str, Roof | None]) -> Iterator[tuple[str, str]]:
-    """Each part whose roof can't be read, or has other lines as measured than drawn, and that in words."""
-    for part in parts:
-        if told := part.fault or "; ".join(_changed(part.roof, built[part.id])):
-            yield part.id, told
-
-
-def _given(
-    library: Library, keys: Mapping[str, str], own: Mapping[str, Checklist], entry_index: EntryIndex
-) -> OwnLists:
-    whole = replace(library, lists={**library.lists, **own})
-    return OwnLists(whole, keys, given(whole, keys, entry_index), own, own, {})
-
-
-def _part(part: str, listed: Checklist, key: str, text: str) -> _Part:
+def written_out(listed: Checklist, text: str, taped: AsTaped) -> WrittenList:
+    """The list of one part. `text` is what was said of its roof, "" for nothing."""
     try:
-        return _Part(part, listed, key, text, roof_of(text) if text else None)
+        roof = roof_of(text) if text else None
     except Refusal as refusal:
         fault = f"its roof can't be read, so its stages are missing. Add the part again. {refusal.message}"
-        return _Part(part, listed, key, text, None, fault)
+        none = _written(listed, None)
+        return WrittenList(listed, text, taped, none, none, fault)
+    measured = _measured(text, taped) if roof else None
+    drawn = _written(listed, roof)
+    change = "; ".join(_changed(roof, measured))
+    return WrittenList(listed, text, taped, drawn, _written(listed, measured or roof) if change else drawn, change)
 
 
-def _measured(part: _Part, resolver: FactResolver) -> Roof | None:
-    """The roof over its plates as taped; None where nothing fixes them."""
-    lengths = _lengths(resolver, part.id)
-    if not lengths or not part.roof:
-        return None
-    carried = resolver.now(part.id, CARRIED)
-    return _roof(part.text, lengths, carried if isinstance(carried, str) else "")
-
-
-def _text(entry_index: EntryIndex, part: str) -> str:
-    text = entry_index.drawn.get(part, {}).get(BUILDING)
-    return text if isinstance(text, str) else ""
-
-
-def _lengths(resolver: FactResolver, part: str) -> tuple[Measured, ...]:
-    fact = resolver.fact(part, TAPED)
-    taped = fact.built if fact else None
-    ties = [tie for tie in taped if isinstance(tie, Tie)] if isinstance(taped, tuple) else []
-    return tuple(weighed(ties, TAPE)) if ties else ()
-
-
-def _roof(text: str, lengths: tuple[Measured, ...], carried: str) -> Roof | None:
-    """The roof over those lengths; None where they can't be one."""
+def _measured(text: str, taped: AsTaped) -> Roof | None:
+    """The roof over its plates as taped; None where nothing fixes them, or they can't be those of a roof."""
+    ties, carried = taped
     try:
-        return roof_of(text, lengths, carried)
+        return roof_of(text, tuple(weighed(ties, TAPE)), carried) if ties else None
     except Refusal:
         return None
 

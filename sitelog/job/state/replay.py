@@ -41,7 +41,7 @@ def state_of(
     newest = newest or library
     titles = records.titles(library, entry_index)
     forms = {part: form for part, (_, form) in titles.items()}
-    lists = own_lists(library, forms, entry_index, kept.given_by(library))
+    lists = own_lists(library, forms, entry_index, kept)
     library, gave = lists.library, lists.given
     resolver = kept.resolver(library, lists.forms, gave)
     snags, readings = records.snags(entry_index), records.readings(library, entry_index)
