@@ -40,34 +40,29 @@ def own_lists(library: Library, forms: Mapping[str, str], entry_index: EntryInde
     each = {part: whole for part, whole in listed.items() if whole.has_each}
     if not each:
         return OwnLists(library, forms, given(library, forms, entry_index, before), {}, {}, {})
-    known = kept.own
     keys = dict(forms) | {part: f"{forms[part]}/{part}" for part in each}
-    texts = {part: _text(entry_index, part) for part in each}
-    for part in each:
-        if not _is_of(known.get(part), each[part], texts[part]):
-            known[part] = _written(each[part], texts[part], ((), ""))
-    drawn = {keys[part]: known[part].drawn for part in each}
+    for part, whole in each.items():
+        _write(kept.own, part, whole, _text(entry_index, part))
+    drawn = {keys[part]: kept.own[part].drawn for part in each}
     first = _given(library, keys, drawn, entry_index)
     resolver = FactResolver(first.library, keys, first.given, kept.schemas(first.library, keys))
-    for part in each:
-        taped = _taped(resolver, part)
-        if known[part].taped != taped:
-            known[part] = _written(each[part], texts[part], taped)
-    changes = {part: known[part].change for part in each if known[part].change}
+    for part, whole in each.items():
+        _write(kept.own, part, whole, _text(entry_index, part), _taped(resolver, part))
+    changes = {part: kept.own[part].change for part in each if kept.own[part].change}
     if not changes:
         return first
-    now = {keys[part]: known[part].now for part in each}
+    now = {keys[part]: kept.own[part].now for part in each}
     return replace(_given(library, keys, now, entry_index), drawn=drawn, changes=changes)
 
 
-def _is_of(written: WrittenList | None, listed: Checklist, text: str) -> bool:
-    return written is not None and written.listed is listed and written.text == text
-
-
-def _written(listed: Checklist, text: str, taped: AsTaped) -> WrittenList:
+def _write(own: dict[str, WrittenList], part: str, listed: Checklist, text: str, taped: AsTaped | None = None) -> None:
+    """Write a part's list out, unless it was written from the same; `taped` None takes it over any plates."""
+    was = own.get(part)
+    if was and was.listed is listed and was.text == text and taped in (None, was.taped):
+        return
     from sitelog.job.facts.written_out import written_out  # the geometry of roofs comes with it
 
-    return written_out(listed, text, taped)
+    own[part] = written_out(listed, text, taped or ((), ""))
 
 
 def _given(
