@@ -36,8 +36,7 @@ def own_lists(library: Library, forms: Mapping[str, str], entry_index: EntryInde
     What is kept of those written out, and of what was given, stands where it is of the same; it is brought up to date.
     """
     before = kept.given_by(library)
-    listed = {part: library.lists[form] for part, form in forms.items() if form in library.lists}
-    each = {part: whole for part, whole in listed.items() if whole.has_each}
+    each = _with_each(library, forms)
     if not each:
         return OwnLists(library, forms, given(library, forms, entry_index, before), {}, {}, {})
     keys = dict(forms) | {part: f"{forms[part]}/{part}" for part in each}
@@ -53,6 +52,12 @@ def own_lists(library: Library, forms: Mapping[str, str], entry_index: EntryInde
         return first
     now = {keys[part]: kept.own[part].now for part in each}
     return replace(_given(library, keys, now, entry_index), drawn=drawn, changes=changes)
+
+
+def _with_each(library: Library, forms: Mapping[str, str]) -> dict[str, Checklist]:
+    """The lists that have something for each line of a roof, by part."""
+    listed = {part: library.lists[form] for part, form in forms.items() if form in library.lists}
+    return {part: whole for part, whole in listed.items() if whole.has_each}
 
 
 def _write(own: dict[str, WrittenList], part: str, listed: Checklist, text: str, taped: AsTaped | None = None) -> None:
