@@ -19,11 +19,12 @@ from sitelog.job.state.views import State
 from sitelog.refusal import DONE, Refusal
 from sitelog.text import counted, text_after
 from sitelog.wording.actions.table import ACTIONS
-from sitelog.wording.prompts import prompts
 
 
 def asked(options: Options) -> int:
     """A command that answers its action's prompt: the flags that it names are the answers, in order."""
+    from sitelog.wording.prompts import prompts  # with all that any of them asks about
+
     action = next(action for action in ACTIONS if action.command and action.command.name == options.command)
     command = action.command
     answers = [str(getattr(options, name)) for name in command.answers] if command else []
@@ -141,14 +142,19 @@ def _cautions(options: Options) -> int:
 
 def note(options: Options) -> int:
     """Note words, photos or both on a check, a stage, or with `day` in the site diary."""
-    from sitelog.job.photos.choosing import choose
-    from sitelog.wording.prompts.attaching import on_page, with_photos
 
     def draft(job: Job) -> Draft:
         def noted(photos: Sequence[Photo], name: str) -> Draft:
             if options.path != "day":
                 return actions.note(job.state, options.path, options.text, photos=photos, photo=name)
+            from sitelog.wording.prompts.attaching import on_page
+
             return on_page(datetime.now().astimezone().date().isoformat(), options.text, photos, name)
+
+        if not options.photo:
+            return noted((), "")
+        from sitelog.job.photos.choosing import choose
+        from sitelog.wording.prompts.attaching import with_photos
 
         return with_photos(
             job, choose(options.photo, [Path(), job.file.path.parent]), options.whole, noted, shows_both(options)

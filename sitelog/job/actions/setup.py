@@ -9,8 +9,6 @@ from sitelog.calculators.catalogue import Value
 from sitelog.checklist.schema.model import FactSpec, Library
 from sitelog.checklist.schema.usual import of_fact
 from sitelog.checklist.scoped import BUILDING
-from sitelog.geometry.building.named import roof_of
-from sitelog.geometry.building.said import printed
 from sitelog.job.actions.naming import one_of, said
 from sitelog.job.facts.fact import Fact
 from sitelog.job.facts.schema import JOB
@@ -122,9 +120,16 @@ def design_value(
     """
     value = typed(kind, text, usual, name=name)
     if fact == BUILDING and isinstance(value, str):
-        return printed(roof_of(value).said)
+        return _as_printed(value)
     if choices and isinstance(value, str):
         return one_of(value, choices, f"{name}:")
     if choices and isinstance(value, (int, float)):
         one_of(as_typed(value), choices, f"{name}:")
     return value
+
+
+def _as_printed(building: str) -> str:
+    from sitelog.geometry.building.named import roof_of  # most jobs have no such roof
+    from sitelog.geometry.building.said import printed
+
+    return printed(roof_of(building).said)
