@@ -1,7 +1,6 @@
 """What a command says when it is done: lines, or with --json the same and more as one object."""
 
 import argparse
-import sys
 from collections.abc import Callable, Iterable
 
 from msgspec import Struct
@@ -34,5 +33,4 @@ def print_json(data: object) -> None:
 
     import msgspec
 
-    json.dump(msgspec.to_builtins(data), sys.stdout)
-    print()
+    print(json.dumps(msgspec.to_builtins(data)))
