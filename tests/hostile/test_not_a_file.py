@@ -49,6 +49,8 @@ def test_what_is_no_plain_file_is_refused_unread(tmp_path: Path, make: Callable[
     file = tmp_path / "job.json"
     make(file)
     for words in COMMANDS:
+        if file.is_dir() and "open" in words:
+            continue  # the jobs in it are listed: tests/cli/test_open.py
         said = say(*put(words, file))
         assert said.code in (2, 3), (words, said)
         assert said.in_one_line, (words, said)
