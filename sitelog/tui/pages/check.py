@@ -47,6 +47,7 @@ class CheckPage(CheckForm):
     """Gives True when an answer was entered. What is typed and not entered is kept for the next time."""
 
     PLACE = "check"
+    AUTO_FOCUS = "#choices, #form Input"  # not the form around them first, which would be styled twice
     BINDINGS: ClassVar[list[BindingType]] = bindings("check")
 
     def __init__(self, path: str, *, again: bool = False, said: str = "") -> None:

@@ -115,10 +115,20 @@ class Page(Screen[T], Generic[T]):
 
     def compose(self) -> ComposeResult:
         """The frame, with the page's own body in it."""
+        self._name_by_size()
         yield TitleLine(id="title", markup=False)
         yield from self.body()
         yield Static("", id="notice", markup=False)
         yield FootLine(self.foot(), id="keys")
+
+    def _name_by_size(self) -> None:
+        """Take the classes of its size before anything stands on it: given them later, all of it is styled again."""
+        for cells, steps in (
+            (self.app.size.width, self.HORIZONTAL_BREAKPOINTS),
+            (self.app.size.height, self.VERTICAL_BREAKPOINTS),
+        ):
+            names = [name for least, name in steps or () if cells >= least]
+            self.add_class(*names[-1:], update=False)
 
     def body(self) -> ComposeResult:
         """What stands between the title and the notice."""
