@@ -9,6 +9,7 @@ import io
 import statistics
 import sys
 import tokenize
+from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
@@ -53,6 +54,7 @@ def public_names(tree: ast.Module) -> list[Public]:
     return found
 
 
+@cache
 def largest_circle(folder: Path) -> int:
     """Files of the largest set that import each other, directly or not; imports inside functions count."""
     modules = {".".join((folder.name, *f.relative_to(folder).with_suffix("").parts)): f for f in folder.rglob("*.py")}

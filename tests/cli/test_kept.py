@@ -9,12 +9,22 @@ from sitelog import kept
 from sitelog.checklist.schema.shipped import sample_folder
 from tests.hostile.fronts import say
 from tests.job.pictures import JPEG
+from tests.length import long
 
 RECORD = ("main.plates.sides", "--by", "M. Reed", "--note", "taped again", "ab=8990", "bc=6002", "cd=8991", "da=6001")
 TIES = ("ac=10802", "bd=10803")
 
 
-@pytest.mark.parametrize("words", [("show",), ("order",), ("order", "--csv"), ("drawings",), ("drawings", "main")])
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("show",),
+        ("order",),
+        ("drawings",),
+        pytest.param(("order", "--csv"), marks=long),
+        pytest.param(("drawings", "main"), marks=long),
+    ],
+)
 def test_the_second_time_a_command_tells_what_it_told_the_first(
     words: tuple[str, ...], tmp_path: Path, kept_on_disk: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

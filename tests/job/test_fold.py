@@ -22,6 +22,7 @@ from sitelog.job.state.replay import replay, state_of
 from sitelog.job.state.views import State
 from sitelog.refusal import Refusal
 from tests.job.roof import JOB, LIBRARY, OUT_OF_SQUARE, SEVEN, SIDES, Desk, anew, limit, with_check
+from tests.length import LONG, grows
 
 
 def day() -> Desk:
@@ -83,8 +84,9 @@ def shown(state: State) -> dict[str, object]:
     return {field.name: getattr(state, field.name) for field in fields(state) if field.name not in apart}
 
 
+@grows
 @given(st.lists(st.sampled_from(list(ACTS)), min_size=1, max_size=4))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40 if LONG else 15, deadline=None)
 def test_undo_gives_back_the_state_before_and_erases_nothing(names: list[str]) -> None:
     desk = Desk().to_hips()
     desk.do(actions.instrument("T1", "tape", "II"))
@@ -103,8 +105,9 @@ def test_undo_gives_back_the_state_before_and_erases_nothing(names: list[str]) -
     assert len(desk.entries) == entries + len(seen)
 
 
+@grows
 @given(st.lists(st.sampled_from([*ACTS, "undo", "undo"]), min_size=1, max_size=8))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60 if LONG else 20, deadline=None)
 def test_a_state_brought_up_to_date_is_the_state_folded_anew(names: list[str]) -> None:
     figures = {"length": "9000", "width": "6000", "pitch": "35"}
     desk = Desk(LIBRARY, ("main", "Main", "hipped", figures), ("wing", "Wing", "hipped", figures)).to_hips()
