@@ -113,6 +113,7 @@ class Rows(Touched):
         self._ascii = False
         self._pointed = 0
         self._wanted = ""
+        self._width = 0  # that the rows are laid out for
 
     def show(self, state: State, stage: StageView, *, ascii_only: bool) -> None:
         """The checks of a stage, as the job stands."""
@@ -124,15 +125,16 @@ class Rows(Touched):
         self._fill()
 
     def on_resize(self) -> None:
-        """Fill the rows for the new width, and keep the cursor in sight."""
-        self._fill()
+        """Fill the rows for a new width, and keep the cursor in sight."""
+        if self.size.width != self._width:
+            self._fill()
         # The strip beneath may have grown over the row under the cursor.
         self.call_after_refresh(self.scroll_to_highlight)
 
     def _fill(self) -> None:
         if not self.stage or not self._state or not self.size.width:
             return
-        at = self.highlighted
+        at, self._width = self.highlighted, self.size.width
         self.clear_options()
         self.add_options([Option(self._prompt(number)) for number in range(len(self.stage.shown) + 1)])
         self.highlighted = min(at or 0, self.option_count - 1)
