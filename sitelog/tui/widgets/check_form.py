@@ -1,5 +1,6 @@
 """The form of a check: its figures or its choice, and the answer worked as they are typed."""
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from textual import on
@@ -10,10 +11,11 @@ from textual.events import DescendantFocus, Key
 from textual.widget import Widget
 from textual.widgets import Input, OptionList, Static
 
+from sitelog.checklist.schema.model import Library
 from sitelog.job.actions.answers import figure_value
 from sitelog.job.actions.preview import preview
 from sitelog.job.facts.feeding import may_stay_blank
-from sitelog.job.state.views import CheckView, FigureView
+from sitelog.job.state.views import CheckView, FigureView, State
 from sitelog.quantities.slips import Slip
 from sitelog.tui.dialogs import meant
 from sitelog.tui.keys import STEP, foot_of, footer
@@ -44,6 +46,7 @@ class CheckForm(Page[bool]):
         self.shows_working = False
         self.told_at: Widget | None = None  # where `stays_told` is told: such as the field whose figure was refused
         self.offers: tuple[Path, ...] = ()  # pictures beside the job that may be meant
+        self._worked: tuple[State, Mapping[str, str], tuple[CheckView, str]] | None = None  # what was worked last
 
     @property
     def view(self) -> CheckView:
@@ -166,8 +169,7 @@ class CheckForm(Page[bool]):
         job = self.site.job
         if job is None or self.view.check.kind != "measure":
             return self.view
-        texts = self.texts()
-        would_be, problem = preview(self.site.state, job.library, self.view, texts, texts.get(TOOL, ""))
+        would_be, problem = self._preview(job.library)
         figure = self.view.check.figure(self._in_hand())
         # Half a figure is often no figure: it is told once the cursor has left it.
         if figure is not None and problem.startswith(figure.says or figure.key):
@@ -175,6 +177,14 @@ class CheckForm(Page[bool]):
         slip = self._slip(self.focused)
         self.say(slip.message if slip else problem or self.stays_told)
         return would_be
+
+    def _preview(self, library: Library) -> tuple[CheckView, str]:
+        """Worked again only where the job or what is typed has changed, not for each move of the cursor."""
+        state, texts = self.site.state, self.texts()
+        if self._worked and self._worked[0] is state and self._worked[1] == texts:
+            return self._worked[2]
+        self._worked = (state, texts, preview(state, library, self.view, texts, texts.get(TOOL, "")))
+        return self._worked[2]
 
     def _slip(self, field: Widget | None) -> Slip | None:
         """What is asked about the figure in a field, if it is likely a slip."""
