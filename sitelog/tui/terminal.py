@@ -8,8 +8,8 @@ from typing import Any, NamedTuple
 from rich.cells import get_character_cell_size
 from textual.driver import Driver
 
-from sitelog.text import text_if
-from sitelog.tui.moved import Cells, moved
+from sitelog.text import text_between, text_if
+from sitelog.tui.moved import Cell, Cells, moved
 
 # What a painting is made of: lines, each put somewhere, of letters, most with a style that is taken off after them;
 # and where it leaves the cursor.
@@ -22,6 +22,7 @@ _HARMLESS = re.compile(r"(?:\x1b\[\?(?:2026|25)[hl]|\x07)*")
 NEAR = 6  # cells that stay: to write them again is shorter than to put the cursor past them
 LONG = 400  # bytes: a painting that writes more is looked at for rows that the terminal can move
 REST = ""  # of a cell: the second half of a wide letter
+UNKNOWN = "", "?"  # a cell of no style
 # A style of which a blank shows its ground alone: nothing runs under or through it, and it isn't turned round.
 _COLOUR = r"[{0}][0-79]|{1}|{0}8;5;\d+|{0}8;2;\d+;\d+;\d+"
 _ON_BLANK = re.compile(
@@ -110,20 +111,19 @@ class Painted:
 
 
 def _written(shown: Mapping[int, Cells], fresh: Mapping[int, Cells]) -> str:
-    """The rows, as far as they are not shown, each letter in its place and style; none is left on after them."""
-    told: list[str] = []
-    style = ""
+    """The rows, as far as they are not shown: style by style, as one is longer than where the next letters stand."""
+    runs: dict[str, list[str]] = {"": []}
     for row, cells in sorted(fresh.items()):
-        at = 0
+        at, style = 0, ""
         for column, letter, wanted in _styled(shown.get(row, {}), cells):
-            if at != column:
-                told.append(f"\x1b[{row};{column}H")
-            if wanted != style and not (letter == " " and wanted == _ground(style)):
-                told.append(f"\x1b[{';'.join(filter(None, ('0', wanted)))}m")
+            stays = at == column and (wanted == style or (letter == " " and wanted == _ground(style)))
+            if not stays:
                 style = wanted
-            told.append(letter)
+                runs.setdefault(style, []).append(f"\x1b[{row};{column}H")
+            runs[style].append(letter)
             at = column + _width(letter)
-    return "".join(told) + text_if(style, "\x1b[0m")
+    told = [text_between("\x1b[0;", style, "m") + "".join(letters) for style, letters in runs.items()]
+    return "".join(told) + text_if(len(told) > 1, "\x1b[0m")
 
 
 def _styled(held: Cells, cells: Cells) -> list[tuple[int, str, str]]:
@@ -139,16 +139,22 @@ def _styled(held: Cells, cells: Cells) -> list[tuple[int, str, str]]:
 
 
 def _columns(held: Cells, cells: Cells) -> list[int]:
-    """The columns of a row that change, and the few between two of them that do not."""
+    """The columns of a row that change, and the few between two of them that do not, where one style is in all."""
     found: list[int] = []
     last = 0
     for column in sorted([column for column, cell in cells.items() if held.get(column) != cell]):
         if last and 1 < column - last <= NEAR + 1:
-            between = range(last + 1, column)
-            found += between if all(other in cells or other in held for other in between) else ()
+            near = [cells.get(at) or held.get(at, UNKNOWN) for at in range(last, column + 1)]
+            found += range(last + 1, column) if _alike(near) else ()
         found.append(column)
         last = column
     return found
+
+
+def _alike(cells: Sequence[Cell]) -> bool:
+    """Whether one style shows them all."""
+    letters = {style for letter, style in cells if letter != " "}
+    return len(letters) <= 1 and len({_ground(style) for _, style in cells}) == 1
 
 
 @lru_cache(256)

@@ -168,7 +168,7 @@ def test_only_what_changes_is_written() -> None:
     kept = Painted()
     kept.changed(painted([(1, 1, "7", "› main plates"), (2, 1, "", "  ridge")]))
     told = kept.changed(painted([(1, 1, "", "  main plates"), (2, 1, "7", "› ridge")]))
-    assert told == "\x1b[1;1H  main plates\x1b[2;1H\x1b[0;7m› ridge\x1b[0m\x1b[1;1H"
+    assert told == "\x1b[1;1H  main plates\x1b[0;7m\x1b[2;1H› ridge\x1b[0m\x1b[1;1H"
     assert kept.changed(painted([(2, 1, "7", "› ridge")])) == ""
 
 
