@@ -13,7 +13,7 @@ from sitelog.job.storage.verify import verify
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.dialogs.ask import AskPage
 from sitelog.tui.pages.job import JobPage
-from tests.tui.seen import text
+from tests.tui.seen import text, until, until_shown
 from tests.tui.site import DEVICE, Watch, brought_to, opened
 from tests.tui.test_check import full
 
@@ -28,21 +28,18 @@ async def test_a_job_that_is_deleted_is_said_at_once_and_saved_in_another_place(
         assert walker.app.enter(actions.note(walker.app.state, "main", "scaffold lifted"))
         plates.unlink()
         walker.app.look()
-        await walker.pilot.pause()
+        await until_shown(walker.pilot, "roof.json was moved, renamed or deleted.")
         assert isinstance(walker.app.screen, AskPage)
-        assert "roof.json was moved, renamed or deleted." in " ".join(text(walker.app).split())
         await walker.press("escape")
-        await walker.pilot.pause()
-        assert "Nothing you enter can be saved until it is back." in " ".join(text(walker.app).split())
+        await until_shown(walker.pilot, "Nothing you enter can be saved until it is back.")
         walker.app.look()
         await walker.pilot.pause()
         assert isinstance(walker.app.screen, JobPage), "it is asked once"
         assert not walker.app.enter(actions.note(walker.app.state, "main", "sheeted"))
-        await walker.pilot.pause()
-        assert isinstance(walker.app.screen, AskPage), "and again when something could not be saved"
+        await until(walker.pilot, lambda: isinstance(walker.app.screen, AskPage))  # again, as it could not be saved
+        await until_shown(walker.pilot, "roof.json was moved, renamed or deleted.")
         await walker.press("enter")
-        await walker.pilot.pause()
-        assert "Saved in " in text(walker.app)
+        await until_shown(walker.pilot, "Saved in ")
         assert walker.app.unsaved == []
     assert [entry.note for entry in JobFile.open(plates, read_only=True).entries[-2:]] == ["scaffold lifted", "sheeted"]
     assert verify(plates) == []
@@ -56,15 +53,12 @@ async def test_what_can_not_be_found_is_said_and_gone_on_without_by_name(plates:
     app = SitelogApp(folder=plates.parent, file=plates, by="M. Reed", clock=Watch(), device=DEVICE)
     app.memory = memory
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.pause()
-        assert "This is an older copy of the job. 4 entries" in text(app)
+        await until_shown(pilot, "This is an older copy of the job. 4 entries")
         await pilot.press("1")
-        await pilot.pause()
+        await until_shown(pilot, "sitelog merge")
         assert isinstance(app.screen, AskPage)
-        assert "sitelog merge" in " ".join(text(app).split())
         await pilot.press(*"wet", "enter")
-        await pilot.pause()
-        assert "Entered: you go on without them." in text(app)
+        await until_shown(pilot, "Entered: you go on without them.")
         assert app.job and app.job.file.missing == ()
     last = JobFile.open(plates, read_only=True, memory=memory).entries[-1]
     assert (last.by, last.note.endswith(": wet")) == ("M. Reed", True)
