@@ -27,7 +27,7 @@ from sitelog.tui.pages.snags import SnagsPage
 from sitelog.wording.prompts.asking import WAY_ON
 from tests.job.pictures import jpeg
 from tests.tui.seen import contrast, letters, lines, text
-from tests.tui.site import DEVICE, Watch, begin, brought_to, fill, opened, stand_on
+from tests.tui.site import DEVICE, Watch, begin, brought_to, fill, opened, read_what_is_due, stand_on
 from tests.tui.walker import Walker
 
 SIDES, ENDS = "main.plates.sides", "main.plates.ends"
@@ -164,11 +164,8 @@ async def test_wind_stops_the_work_the_screen_says_so_and_a_new_reading_lets_it_
 
 async def test_a_stage_is_signed_by_name_once_nothing_in_it_is_open(plates: Path) -> None:
     async with opened(plates) as walker:
-        await stand_on(walker, "main.plates")
+        read_what_is_due(walker.app, await stand_on(walker, "main.plates"))
         await settle(walker, "enter")
-        while isinstance(walker.app.screen, CautionPage):
-            await walker.step()
-            await walker.pilot.pause()
         assert isinstance(walker.app.screen, JobPage)
         assert '"Four sides and two diagonals, outside faces, mm" (open)' in text(walker.app), (
             "told before a name is asked"
@@ -223,7 +220,7 @@ async def test_letters_and_arrows_may_be_held_down(plates: Path, monkeypatch: py
     async with opened(plates) as walker:
         await begin(walker, SIDES)
         monkeypatch.setattr("sitelog.tui.app.HELD_SECONDS", 60.0)
-        await walker.type("9000")
+        await walker.press("9", "0", "0", "0")
         assert walker.app.focused.value == "9000"  # type: ignore[union-attr]
         await settle(walker, "down", "down")
         assert walker.app.focused.name == "cd"  # type: ignore[union-attr]

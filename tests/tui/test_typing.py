@@ -62,7 +62,7 @@ async def test_a_correction_opens_with_what_was_answered_and_one_figure_is_typed
         await walker.pilot.pause()
         page = await begin(walker, SIDES, "m")
         assert figures(page) == list(SQUARE)
-        await walker.type("9004", "enter")
+        await walker.press(*"9004", "enter")
         await walker.pilot.pause()
         assert walker.app.screen is page, "Enter goes to the next line, whatever stands in it"
         assert figures(page) == ["9004", *SQUARE[1:]]

@@ -78,10 +78,9 @@ class Walker:
         await self.pilot.press(*names)
 
     async def type(self, text: str, *after: str) -> None:
-        """Its first and last letter by key; what is between in a burst, as a terminal hands on a paste."""
-        if len(text) > 4 and isinstance(self.app.focused, Input):
-            await self.pilot.press(*keys(text[:1]))
-            self.app.screen.post_message(Paste(text[1:-1]))
+        """Its last letter by key; what is before it in a burst, as a terminal hands on a paste."""
+        if len(text) > 2 and isinstance(self.app.focused, Input):
+            self.app.screen.post_message(Paste(text[:-1]))
             text = text[-1]
         await self.pilot.press(*keys(text), *after)
 
