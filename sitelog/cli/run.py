@@ -6,6 +6,7 @@ import gc
 import os
 import re
 import sys
+from contextlib import suppress
 from io import StringIO
 
 from sitelog.cli.output import Spoken, UnsaidError, asks_for_ascii, ended_unsaid
@@ -149,8 +150,11 @@ def main() -> None:
     gc.set_threshold(MADE_BEFORE_A_SEARCH, 20, 50)
     held: list[Callable[[], bool]] = []
     code = run(entered=held)
-    sys.stderr.flush()
-    if "threading" not in sys.modules:  # nothing runs beside: to take all objects apart costs as much as a small sum
-        os._exit(code)
-    gc.freeze()
-    sys.exit(code)
+    if "threading" in sys.modules:
+        gc.freeze()
+        sys.exit(code)
+    # Nothing runs beside: to take all objects apart would cost as much as a small sum.
+    for stream in filter(None, (sys.stdout, sys.stderr)):
+        with suppress(OSError, ValueError):
+            stream.flush()
+    os._exit(code)

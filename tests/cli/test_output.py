@@ -76,3 +76,12 @@ def test_a_merge_whose_output_fails_says_that_it_was_entered(say: Say, job: str,
     say("note", str(copy), "main", "dry", *BY)
     assert out_to("/dev/full", "merge", job, str(copy)) == (0, f"sitelog: {SHOWN}: the disk is full\n")
     assert out_to("/dev/full", "merge", job, str(copy)) == (1, "sitelog: not all could be shown: the disk is full\n")
+
+
+@pytest.mark.parametrize("closed", ["1", "2"])
+def test_a_closed_stream_changes_no_code_and_what_was_said_before_a_refusal_arrives(closed: str) -> None:
+    says = "import sitelog.cli.run as r; r.run = lambda entered: print('said before', end='') or 3; r.main()"
+    shut = f'exec "$@" {closed}>&-'
+    assert subprocess.run(["sh", "-c", shut, "sh", sys.executable, "-c", says], cwd=ROOT, check=False).returncode == 3
+    told = subprocess.run([sys.executable, "-c", says], cwd=ROOT, check=False, capture_output=True, text=True)
+    assert (told.returncode, told.stdout) == (3, "said before")
