@@ -13,6 +13,24 @@ HELP, SHOW, OTHERS = 3.0, 6.0, 2.0
 RECORD, SHOW_ANEW = 9.0, 9.5  # as far as they have come: what `record` imports is six already
 BARE = [sys.executable, "-c", "pass"]
 SCRIPT = "from sitelog.cli.run import main; main()"  # what the installed command does
+# The least that entering costs: the words read, the job opened, a line added and folded in, and nothing judged.
+ENTERED = """
+import gc, os, sys
+gc.set_threshold(200_000, 20, 50)
+from datetime import datetime
+from sitelog.cli import run
+run.read(["note", sys.argv[1], "main", "seen", "--by", "M. Reed"])
+run._load_msgspec()
+from sitelog.job.actions.sealing import sealed
+from sitelog.job.log.entry import Author, Draft
+from sitelog.job.machine.memory import machines_own
+from sitelog.job.storage.file import JobFile
+file = JobFile.open(sys.argv[1], memory=machines_own())
+author = Author("M. Reed", "tablet09", datetime.now().astimezone(), "a1")
+file.append(sealed([Draft(act="note", part="main", note="seen")], author, file.entries))
+file.close()
+os._exit(0)
+"""
 # What a start is made of, each with all that comes before it.
 STEPS = {
     "the command line read": "import sitelog.cli.run, sitelog.cli.parser",
@@ -34,6 +52,7 @@ def rows() -> list[Row]:
             _row("sitelog --help", ["--help"], HELP),
             _row("sitelog calc common", ["calc", "common", "run=3000", "pitch=35"], 0),
             _row("sitelog record", record, RECORD),
+            started("the same, nothing judged", [sys.executable, "-c", ENTERED, job], BARE, rounds=ROUNDS, allowed=0),
             _row("sitelog show", ["show", job], SHOW),
             _row("sitelog show, of a job that has a new entry", ["show", job], SHOW_ANEW, before=record),
             *(_beside_show(name, job) for name in ("order", "drawings")),
