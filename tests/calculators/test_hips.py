@@ -458,3 +458,14 @@ def test_the_last_jack_never_touches_the_common_at_the_ridge_s_end(run: float, l
     at = rows(answer, "rows")[-1]["at"]
     assert at == pytest.approx(last)
     assert sum("would touch the common" in note for note in answer.notes) == notes
+
+
+@pytest.mark.parametrize(("corner", "told"), [(90.0, False), (89.95, False), (90.05, False), (92.0, True)])
+def test_a_saw_that_tilts_to_45_cuts_a_corner_that_is_square_as_far_as_it_can_be_set(corner: float, told: bool) -> None:
+    """Between equal slopes it is the plan angle, half the corner: 45.025 at 90.05, shown and set as 45.0; 46 at 92."""
+    section = Section(47, 225)
+    notes = [
+        *hip(run=3000, pitch=35, corner=corner, section=section).notes,
+        *jacks(run=3000, pitch=35, corner=corner, spacing=400, hip_thickness=47, thickness=47).notes,
+    ]
+    assert any("many saws" in note for note in notes) is told

@@ -130,6 +130,11 @@ def told_cuts(working: Working, line: HipLine) -> dict[str, float]:
     return cuts
 
 
+def is_past_saw(tilt: float) -> bool:
+    """Whether a saw tilt [deg] is more than many saws reach, to the tenth by which it is shown and set."""
+    return round(tilt, 1) > SAW
+
+
 def told_of_cuts(line: HipLine) -> tuple[str, ...]:
     """What a person should know of these cuts before they set a saw."""
     said = []
@@ -139,7 +144,7 @@ def told_of_cuts(line: HipLine) -> tuple[str, ...]:
                 f"the line runs away from side {side}: no rafter on that side reaches it, its backing slopes the "
                 "other way, and its cut is the other hand"
             )
-        if line.saw_tilt(side) > SAW + 1e-9:
+        if is_past_saw(line.saw_tilt(side)):
             said.append(f"saw tilt {side} is over {SAW} degrees, more than many saws can tilt: finish it by hand")
     return tuple(said)
 
@@ -161,6 +166,6 @@ def told_of_side(line: HipLine, side: Side, tilt: float, what: str) -> tuple[str
     said = []
     if abs(line.plan_angle(1) - line.plan_angle(2)) > 1e-6 or line.pitch_1 != line.pitch_2:
         said.append(f"side {2 if side == 1 else 1} isn't the same turned over: work out its {what} too")
-    if tilt > SAW + 1e-9:
+    if is_past_saw(tilt):
         said.append(f"saw tilt is over {SAW} degrees, more than many saws can tilt: finish the cut by hand")
     return tuple(said)

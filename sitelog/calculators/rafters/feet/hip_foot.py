@@ -1,7 +1,7 @@
 """A hip where it meets the corner of the plates: its cheeks or the clipped corner, its heights, dummies and strings."""
 
 from sitelog.calculators.catalogue import Outcome, Output, Working, calculator, field
-from sitelog.calculators.rafters.hip_cuts import SAW, SIDES, CornerInputs
+from sitelog.calculators.rafters.hip_cuts import SAW, SIDES, CornerInputs, is_past_saw
 from sitelog.calculators.timber.stick import RAFTER
 from sitelog.geometry.hip_line import HipLine, Side
 from sitelog.quantities.quantity import Section
@@ -255,6 +255,6 @@ def _notes(found: dict[str, float]) -> tuple[str, ...]:
     said += [
         f"Saw tilt {side} is over {SAW} degrees, more than many saws can tilt: finish it by hand"
         for side in SIDES
-        if found[f"saw_tilt_{side}"] > SAW + 1e-9
+        if is_past_saw(found[f"saw_tilt_{side}"])
     ]
     return (*said, "What a hip bears on at its foot, and how it is tied, is the engineer's")

@@ -1,7 +1,7 @@
 """A laid valley: boards flat on the main rafters, and the feet of the wing's jacks on them."""
 
 from sitelog.calculators.catalogue import Outcome, Output, Working, calculator, field
-from sitelog.calculators.rafters.hip_cuts import SAW, CornerInputs
+from sitelog.calculators.rafters.hip_cuts import SAW, CornerInputs, is_past_saw
 from sitelog.calculators.timber.stick import RAFTER
 from sitelog.geometry.hip_line import HipLine, Side
 from sitelog.geometry.vectors import tan_deg
@@ -205,6 +205,6 @@ def _notes(given: LaidValleyInputs, feet: dict[str, float]) -> tuple[str, ...]:
             f"a board {as_worked(given.board.depth)} wide doesn't bear the whole of a foot: it must be at least "
             f"{as_worked(feet['board_least'])}, or pack under the heels"
         )
-    if feet["foot_saw_tilt"] > SAW + 1e-9:
+    if is_past_saw(feet["foot_saw_tilt"]):
         told.append(f"saw tilt is over {SAW} degrees, more than many saws can tilt: finish the cut by hand")
     return tuple(told)
