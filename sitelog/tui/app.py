@@ -17,12 +17,14 @@ from sitelog.job.job import Job
 from sitelog.job.session import Session
 from sitelog.refusal import Refusal
 from sitelog.tui import window
+from sitelog.tui.ahead import LONGEST, TypedAhead
 from sitelog.tui.everywhere import Everywhere
 from sitelog.tui.host import Host
 from sitelog.tui.registry import screen, screen_class
 from sitelog.tui.sanitizer import OutputSanitizer
 from sitelog.tui.terminal import Painted, thrifty
 from sitelog.tui.themes import DAY, PLAIN, VAN, WholeBar
+from sitelog.tui.widgets.entry import Entry
 from sitelog.tui.widgets.page import Page
 
 STYLES = Path(__file__).with_name("pages.tcss")  # of all pages but the first
@@ -82,6 +84,7 @@ class SitelogApp(Everywhere):
         self.begins_new = False  # with the form for a new job over the jobs of the folder
         self.touched = clock()
         self._pressed = ("", 0.0)
+        self._ahead = TypedAhead()
         self._gone = ""  # what was last told of a job that isn't in its place
 
     def on_mount(self) -> None:
@@ -211,6 +214,11 @@ class SitelogApp(Everywhere):
     async def on_event(self, event: Event) -> None:
         """A key held down counts once, and after a minute's rest the first only wakes: neither must tick anything."""
         if isinstance(event, Key) and not event.is_forwarded:
+            if self._ahead.holds(event, self.focused):
+                self.set_timer(LONGEST, self.on_entry_answered)
+                return
+            if event.key == "enter" and isinstance(self.focused, Entry):
+                self._ahead.enter(self.focused)
             rested = (self.now() - self.touched).total_seconds() > IDLE_SECONDS
             self.touched = self.now()
             if self._held(event) or (rested and await self._woken(event)):
@@ -220,6 +228,11 @@ class SitelogApp(Everywhere):
             self._painted.forget(moves=event.size == held)
             event = event if event.size == held else Resize(held, held)
         await super().on_event(event)
+
+    async def on_entry_answered(self) -> None:
+        """The page has done what Enter in a field asks: what was typed since goes where the cursor stands now."""
+        for key in self._ahead.released():
+            await self.on_event(key)
 
     def refresh_css(self, animate: bool = True) -> None:
         """Read the stylesheet anew in the colours of another theme: in those of the first it is read at the start."""

@@ -6,10 +6,7 @@ from operator import itemgetter
 from typing import NamedTuple
 
 LEAST = 2  # rows that stand elsewhere already: for one alone it isn't looked
-INDEX, REVERSE = (
-    "\x1bD",
-    "\x1bM",
-)  # in every terminal since the VT100, as margins are
+INDEX, REVERSE = "\x1bD", "\x1bM"  # in every terminal since the VT100, as margins are
 
 Cell = tuple[str, str]  # a letter and its style
 Cells = dict[int, Cell]  # of a row, by column from 1

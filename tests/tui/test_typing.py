@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from textual.events import Paste
+from textual.events import Key, Paste
 
 from sitelog.checklist.schema.model import Library
 from sitelog.tui.app import SitelogApp
@@ -11,7 +11,7 @@ from sitelog.tui.pages.check import CheckPage
 from sitelog.tui.pages.job import JobPage
 from sitelog.tui.pages.new_job import NewJobPage
 from sitelog.tui.widgets.entry import Entry, as_one_line
-from tests.tui.seen import text, until_shown
+from tests.tui.seen import text, until, until_shown
 from tests.tui.site import Watch, begin, brought_to, fill, opened, stand_on
 from tests.tui.test_check import OUT, SIDES, SQUARE
 from tests.tui.walker import Walker
@@ -146,3 +146,12 @@ async def test_a_figure_or_a_letter_is_no_reason(plates: Path, why: str) -> None
 def test_lines_run_on_where_they_end_in_a_stop() -> None:
     assert as_one_line("one\ntwo.\nthree\n") == "one; two. three"
     assert as_one_line("  \n") == ""
+
+
+async def test_figures_that_a_slow_line_brings_at_once_go_each_into_its_own_field(plates: Path) -> None:
+    async with opened(plates) as walker:
+        page = await begin(walker, "main.plates.sides")
+        for key in [*"9003", "enter", *"6001", "enter", *"8997", "enter"]:
+            walker.app.post_message(Key(key, key if len(key) == 1 else "\r"))
+        await until(walker.pilot, lambda: figures(page)[:3] == ["9003", "6001", "8997"])
+        assert figures(page)[3:] == ["", "", ""]

@@ -27,6 +27,14 @@ class Entry(Input):
     class TooLong(Message):
         """A paste that the field has no room for: nothing of it was taken."""
 
+    class Answered(Message):
+        """Follows what Enter asks of the page, so that whoever hears it knows that the page has done it."""
+
+    async def action_submit(self) -> None:
+        """Enter."""
+        await super().action_submit()
+        self.post_message(self.Answered())
+
     def __init__(self, value: str = "", *, offered: str | None = None, kind: str = "", **options: Any) -> None:
         """`offered` is what of the value the program offers, all of it if not said; `options` are those of Input."""
         super().__init__(value, **{"max_length": LONGEST, **options})
