@@ -214,11 +214,8 @@ class SitelogApp(Everywhere):
     async def on_event(self, event: Event) -> None:
         """A key held down counts once, and after a minute's rest the first only wakes: neither must tick anything."""
         if isinstance(event, Key) and not event.is_forwarded:
-            if self._ahead.holds(event, self.focused):
-                self.set_timer(LONGEST, self.on_entry_answered)
+            if self._waits(event):
                 return
-            if event.key == "enter" and isinstance(self.focused, Entry):
-                self._ahead.enter(self.focused)
             rested = (self.now() - self.touched).total_seconds() > IDLE_SECONDS
             self.touched = self.now()
             if self._held(event) or (rested and await self._woken(event)):
@@ -228,6 +225,15 @@ class SitelogApp(Everywhere):
             self._painted.forget(moves=event.size == held)
             event = event if event.size == held else Resize(held, held)
         await super().on_event(event)
+
+    def _waits(self, event: Key) -> bool:
+        """True for what is typed on while a field's Enter is being answered."""
+        if self._ahead.holds(event, self.focused):
+            self.set_timer(LONGEST, self.on_entry_answered)
+            return True
+        if event.key == "enter" and isinstance(self.focused, Entry):
+            self._ahead.enter(self.focused)
+        return False
 
     async def on_entry_answered(self) -> None:
         """The page has done what Enter in a field asks: what was typed since goes where the cursor stands now."""
