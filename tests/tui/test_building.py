@@ -59,8 +59,7 @@ async def test_an_l_with_a_gable_and_a_dormer_is_built_from_nothing(tmp_path: Pa
         await pilot.press("enter")
         await pilot.pause()
         await pilot.press(*typed("9000"), "enter", *typed("6000"), "enter", *typed("40"))
-        await pilot.pause()
-        assert "hips 4, ridge 1" in seen(pilot), "drawn as it is typed"
+        await until_shown(pilot, "hips 4, ridge 1")  # drawn as it is typed
         await pilot.press("enter")
         await pilot.pause()
         assert "Press Enter for hips all round" in seen(pilot)
@@ -70,10 +69,10 @@ async def test_an_l_with_a_gable_and_a_dormer_is_built_from_nothing(tmp_path: Pa
         await pilot.press(*["enter"] * 5)
         await pilot.press("4", "enter", *typed("6000"), "enter", "enter", *typed("1500"), "enter", *typed("900"))
         await pilot.press("enter", "enter", *typed("800"), "enter", "enter")
-        await pilot.pause()
+        await until_shown(pilot, "Dormer on AB, 6000 from A")
         page = pilot.app.screen
         assert isinstance(page, BuildingPage)
-        assert "Dormer on AB, 6000 from A" in seen(pilot) and "valley 1" not in seen(pilot)
+        assert "valley 1" not in seen(pilot)
         await pilot.press("escape")
         await pilot.pause()
         await pilot.pause()
