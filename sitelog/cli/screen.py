@@ -117,8 +117,11 @@ def _copy(source: Path, folder: Path) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for job in source.glob("*.json"):
-            if not (folder / job.name).exists():
-                replace(folder / job.name, job.read_bytes())
+            copied = folder / job.name
+            if not copied.exists():
+                replace(copied, job.read_bytes())
+                with JobFile.open(copied, read_only=True) as made:
+                    machines_own().forget(made.entries[0].id, made.path)
     except OSError as error:
         raise Refusal(
             f"{folder}: the sample can't be copied there ({error.strerror or error}). Give another folder"

@@ -1,6 +1,7 @@
 """The sample jobs by name: the usual one where none is named, and a copy that is there is never written over."""
 
 import json
+import shutil
 from pathlib import Path
 
 import pytest
@@ -37,6 +38,18 @@ def test_a_folder_with_one_sample_keeps_it_and_gets_the_other(say: Say, tmp_path
     assert say("sample", "site", "mill-yard").code == 0
     assert (tmp_path / "site" / "kiln-lane.json").read_text() == "as it was left"
     assert (tmp_path / "site" / "mill-yard.json").is_file()
+
+
+@pytest.mark.parametrize("again", ["site", "second"])
+def test_a_sample_made_again_is_no_older_copy_of_the_one_thrown_away(say: Say, tmp_path: Path, again: str) -> None:
+    assert say("sample", "site").code == 0
+    assert say("note", "site/kiln-lane.json", "day", "Slates are late", "--by", "M. Reed").code == 0
+    (tmp_path / "site").rename(tmp_path / "old")
+    assert "older copy" not in say("verify", "old/kiln-lane.json").out
+    shutil.rmtree(tmp_path / "old")
+    assert say("sample", again).code == 0
+    said = say("verify", f"{again}/kiln-lane.json")
+    assert (said.code, "older copy" in said.out) == (0, False)
 
 
 def test_another_name_is_refused_and_nothing_is_copied(say: Say, tmp_path: Path) -> None:

@@ -96,6 +96,15 @@ class Memory:
                 found += line.entries
         return list({entry.id: entry for entry in found}.values())
 
+    def forget(self, job: str, place: Path) -> None:
+        """Forget how far the job got there and in places where it no longer stands: it is begun from its first copy."""
+        places = {str(place), *(where for where in self._saved(job) if not os.path.lexists(where))}
+        with suppress(OSError):
+            for where in places:
+                self._copy(job, Path(where)).unlink(missing_ok=True)
+            kept = [msgspec.json.encode(line) + b"\n" for line in self._lines(job) if line.place not in places]
+            self._put(self._ends(job), b"".join(kept))
+
     def _copy(self, job: str, place: Path) -> Path:
         return self.folder / f"{job}-{hashlib.sha256(os.fsencode(place)).hexdigest()[:12]}.json"
 
