@@ -14,7 +14,6 @@ from sitelog.job.state.views import CheckView, State
 from sitelog.lines.photos import photo_of, shows_both
 from sitelog.lines.session import LineSession
 from sitelog.lines.talk import BACK, said_before
-from sitelog.quantities.quantity import ACCEPTS
 from sitelog.refusal import Refusal
 from sitelog.text import text_if
 from sitelog.wording.formatting import limit_text, meant_words
@@ -41,6 +40,7 @@ from sitelog.wording.result import (
     read_with,
     spoken,
     table_lines,
+    takes_like,
     working_lines,
 )
 
@@ -191,7 +191,9 @@ def _figure(session: LineSession, path: str, figure: Figure) -> str:
         if text:
             figure_value(session.state, session.job.library, view, figure, text)
         elif not figure.optional:
-            raise Refusal(f"{figure.says or view.check.ask}: nothing typed. Type {ACCEPTS[figure.kind]}, or {BACK}.")
+            raise Refusal(
+                f"{figure.says or view.check.ask}: nothing typed. Type {takes_like(view, figure)}, or {BACK}."
+            )
         return text
 
     ask = _figure_asked(session, view, figure, typed)
@@ -212,7 +214,7 @@ def _figure_asked(session: LineSession, view: CheckView, figure: Figure, typed: 
         yield f"{limit_text(seen, session.state)}."
     if tool := read_with(figure):
         yield tool
-    yield f"Type {ACCEPTS[figure.kind]}."
+    yield f"Type {takes_like(view, figure)}."
     if standing := typed.get(figure.key, ""):
         yield said_before(standing)
     elif figure.optional:

@@ -75,6 +75,7 @@ class Price(Struct, frozen=True):
 
 
 _NAME = 60  # letters
+_SUCH_AS = " such as "
 
 Item = float | Tie | Cut | Price
 Value = float | int | str | Section | tuple[Item, ...] | None
@@ -101,23 +102,26 @@ ACCEPTS: dict[Kind, str] = {
 }
 
 
-def accepts(kind: Kind, choices: Sequence[str] = ()) -> str:
-    """What a question of that kind takes, by its choices where it has some."""
+def accepts(kind: Kind, choices: Sequence[str] = (), *, like: str = "") -> str:
+    """What a question of that kind takes, by its choices where it has some; `like` in place of what the kind shows."""
     if choices:
         return f"one of {', '.join(choices)}"
+    if like:
+        return f"{ACCEPTS[kind].partition(_SUCH_AS)[0]}{_SUCH_AS}{like}"
     return ACCEPTS[kind]
 
 
 def example(kind: Kind) -> str:
     """One figure of that kind as it is typed, without spaces; the kind itself where any words will do."""
-    _, _, shown = ACCEPTS[kind].partition(" such as ")
+    _, _, shown = ACCEPTS[kind].partition(_SUCH_AS)
     return shown.split(" ")[0].rstrip(",") or kind
 
 
-def read(kind: Kind, text: str, *, name: str = "") -> Value:
+def read(kind: Kind, text: str, *, name: str = "", like: Callable[[], str] = str) -> Value:
     """Read what a person typed into mm, degrees, a plain ratio, a number or a count, by kind.
 
-    Raises Refusal, in one line that gives `name`, the text and what is accepted, wherever there is doubt.
+    Raises Refusal, in one line that gives `name`, the text and what is accepted, wherever there is doubt. What `like`
+    gives is shown there in place of what the kind shows.
     """
     try:
         if not text.strip():
@@ -127,7 +131,7 @@ def read(kind: Kind, text: str, *, name: str = "") -> Value:
         given = ""
         if str(doubt) != NOTHING:
             given = doubt.item or f"'{clean(text[:100], most=40)}'"
-        raise Refusal(f"{before(name)}{given} {doubt}. Type {ACCEPTS[kind]}".replace("  ", " ")) from None
+        raise Refusal(f"{before(name)}{given} {doubt}. Type {accepts(kind, like=like())}".replace("  ", " ")) from None
 
 
 def before(name: str) -> str:

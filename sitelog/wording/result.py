@@ -7,9 +7,10 @@ from sitelog.calculators.catalogue import Answer
 from sitelog.checklist.schema.instruments import INSTRUMENTS
 from sitelog.checklist.schema.kinds import unit_of_kind
 from sitelog.checklist.schema.model import FLOORS, Check, Figure
+from sitelog.job.actions.made_up import made_up
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, FigureView, InputView, State
-from sitelog.quantities.quantity import ACCEPTS, Units
+from sitelog.quantities.quantity import Units, accepts
 from sitelog.text import text_after, text_between
 from sitelog.wording.formatting import close_call, in_words, label, limit_text, row_figures, value_text, when
 
@@ -124,13 +125,18 @@ def read_with(figure: Figure) -> str:
     return f"Read it with a {INSTRUMENTS[figure.read_with].says}."
 
 
+def takes_like(view: CheckView, figure: Figure) -> str:
+    """What may be typed for a figure of a check, with one that is made up: "a length such as 400 or 16in"."""
+    return accepts(figure.kind, like=made_up(view, figure))
+
+
 def _enters(view: CheckView, key: str) -> str:
     """What the figure of that key takes; without one, how a check of its kind is entered."""
     figure = view.check.figure(key) if key else None
     if figure and is_the_question(figure.says, view.check):
-        return f"Type {ACCEPTS[figure.kind]}.{text_after(' ', read_with(figure))}"
+        return f"Type {takes_like(view, figure)}.{text_after(' ', read_with(figure))}"
     if figure:
-        return f"{figure.says}: {ACCEPTS[figure.kind]}{text_after('. ', read_with(figure))}"
+        return f"{figure.says}: {takes_like(view, figure)}{text_after('. ', read_with(figure))}"
     return _ENTERS.get(view.check.kind, "")
 
 

@@ -33,7 +33,7 @@ LONG = "x" * 2000
 REFUSED: list[tuple[Act, str]] = [
     # a measure
     (answering("main.plates.straps", {}), r"straps still needs value \(widest gap\)"),
-    (answering("main.plates.sides", THREE), r"needs da \(DA\), ac \(AC\), bd \(BD\): type da=3600"),
+    (answering("main.plates.sides", THREE), r"needs da \(DA\), ac \(AC\), bd \(BD\): type da=4800"),
     (answering("main.plates.sides", SIDES | {"bb": "1"}), r"called 'bb'; did you mean"),
     (answering("main.plates.straps", {"value": "yes"}), r"widest gap: 'yes' isn't a figure. Type a length"),
     (answering("main.plates.straps", {"value": "-5"}), r"widest gap: "),

@@ -50,8 +50,8 @@ REFUSED = [
     (["ca"], "'ca' could be cautions or calculators: type more letters."),
     (["99"], "99 isn't a check in this stage: type 1 to 9."),
     (["undo"], "not what this story is about. Both stay in the record."),
-    (["main.plates.sides", "do", "about nine metres"], "isn't a figure. Type a length such as 3600, 3.6m"),
-    (["main.plates.sides", "do", ""], "nothing typed. Type a length such as 3600, 3.6m"),
+    (["main.plates.sides", "do", "about nine metres"], "isn't a figure. Type a length such as 7500, 7.5m"),
+    (["main.plates.sides", "do", ""], "nothing typed. Type a length such as 7500, 7.5m"),
     (["main.plates.ends", "do", ""], "'' isn't an answer here: type 1 for yes, or back."),
     (["main.plates.ends", "do", "yes"], "'yes' isn't an answer here: type 1 for yes, or back."),
     (["main.plates.hip-loads", "do", "3"], "'3' isn't an answer here: type a number from 1 to 2, or back."),
@@ -79,7 +79,7 @@ def test_every_question_says_what_can_be_said(plates: Path, library: Library, wa
     for one in WORDS_HERE:
         assert one.told() in listener.heard
     assert "Enter on its own never saves an answer." in listener.heard
-    assert "a length such as 3600, 3.6m or 7'10 1/2\"" in listener.text
+    assert "a length such as 7500, 7.5m or 24'8\"" in listener.text
 
 
 def test_going_back_enters_nothing(plates: Path, library: Library, watch: Watch) -> None:

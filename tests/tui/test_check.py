@@ -220,7 +220,7 @@ async def test_a_form_says_what_it_takes_its_limit_and_why_before_anything_is_ty
     async with opened(plates) as walker:
         page = await begin(walker, SIDES)
         seen = text(walker.app)
-        assert "AB, front: a length such as 3600" in seen
+        assert "AB, front: a length such as 7500" in seen
         assert "Limit 10 mm (house)" in seen
         assert page.view.check.why in seen
         assert "drawn 9000 mm" in seen

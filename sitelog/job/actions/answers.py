@@ -13,6 +13,7 @@ from msgspec.structs import replace
 from sitelog.calculators.catalogue import LIMITS, Value
 from sitelog.checklist.schema.model import Figure, Library
 from sitelog.checklist.schema.usual import of_figure
+from sitelog.job.actions.made_up import made_up, one_made_up
 from sitelog.job.actions.naming import check_at, event_time, free, nearest, on, one_of, said
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.given import in_force, settings, with_answer
@@ -23,7 +24,7 @@ from sitelog.job.state.corrections import ReasonWanted, wants_reason
 from sitelog.job.state.evaluation import CheckEvaluator, Evaluation
 from sitelog.job.state.record_views import Instrument, grade_of
 from sitelog.job.state.views import CheckView, State
-from sitelog.quantities.quantity import example, read
+from sitelog.quantities.quantity import read
 from sitelog.quantities.rounding import as_typed
 from sitelog.quantities.slips import question
 from sitelog.refusal import PROBLEM, Refusal
@@ -129,9 +130,9 @@ def _measure(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[
     missing = [figure for figure in view.check.figures if not figure.optional and figure.key not in typed]
     if missing:
         wanted = ", ".join(f"{figure.key}{_in_brackets(figure.says)}" for figure in missing)
-        raise Refusal(f"{view.path} still needs {wanted}: type {_examples(missing)}")
+        raise Refusal(f"{view.path} still needs {wanted}: type {_examples(view, missing)}")
     figures = [figure for figure in view.check.figures if figure.key in typed]
-    values = {figure.key: to_plain(_value(figure, texts[figure.key])) for figure in figures}
+    values = {figure.key: to_plain(_value(view, figure, texts[figure.key])) for figure in figures}
     return values | _photo(texts, photos)
 
 
@@ -139,14 +140,14 @@ def _in_brackets(says: str) -> str:
     return text_between(" (", says, ")")
 
 
-def _examples(figures: Sequence[Figure]) -> str:
-    """Each figure as it is typed: "head=400 foot=400"."""
-    return " ".join(f"{figure.key}={example(figure.kind)}" for figure in figures)
+def _examples(view: CheckView, figures: Sequence[Figure]) -> str:
+    """Each figure as it is typed, made up: "head=500 foot=500"."""
+    return " ".join(f"{figure.key}={one_made_up(view, figure)}" for figure in figures)
 
 
 def figure_value(state: State, library: Library, view: CheckView, figure: Figure, text: str) -> Value:
     """What was typed for a figure, in its kind. Refusal if it can't be read or can't be, Slip if it is likely one."""
-    value = _value(figure, text)
+    value = _value(view, figure, text)
     _no_slip(state, library, view, figure, text)
     return value
 
@@ -162,9 +163,9 @@ def _no_slip(state: State, library: Library, view: CheckView, figure: Figure, te
         )
 
 
-def _value(figure: Figure, text: str) -> Value:
+def _value(view: CheckView, figure: Figure, text: str) -> Value:
     name = figure.says or figure.key
-    value = read(figure.kind, text, name=name)
+    value = read(figure.kind, text, name=name, like=lambda: made_up(view, figure))
     low, high = LIMITS.get(figure.kind, (float("-inf"), float("inf")))
     for size in value if isinstance(value, tuple) else (value,):
         if isinstance(size, (int, float)) and not low <= size <= high:
@@ -256,21 +257,21 @@ def named_figures(view: CheckView, typed: Sequence[str]) -> str:
     """What to type for figures that came without their names: the names, with what was typed where it fits them."""
     figures = [figure for figure in view.check.figures if not figure.optional] or [*view.check.figures]
     if len(figures) == 1:
-        return _named_figure(figures[0], typed)
+        return _named_figure(view, figures[0], typed)
     if len(typed) == len(figures):
         pairs = zip(figures, typed, strict=True)
         return f"Name each figure: {' '.join(f'{figure.key}={clean(text, most=20)}' for figure, text in pairs)}"
-    return f"This check needs {len(figures)} figures, each with its name: {_examples(figures)}"
+    return f"This check needs {len(figures)} figures, each with its name: {_examples(view, figures)}"
 
 
-def _named_figure(figure: Figure, typed: Sequence[str]) -> str:
+def _named_figure(view: CheckView, figure: Figure, typed: Sequence[str]) -> str:
     said = _in_brackets(figure.says)
     if figure.key == "value":
-        return f"This check needs one figure{said}: type {example(figure.kind)}"
+        return f"This check needs one figure{said}: type {one_made_up(view, figure)}"
     together = ",".join(" ".join(typed).replace(",", " ").split())
     shown = f"{together[:40]}..." if len(together) > 40 else together
     if not re.fullmatch("[-+0-9.,]+", together):
-        shown = example(figure.kind)
+        shown = one_made_up(view, figure)
     return f"Name the figures: {figure.key}={shown}{said}"
 
 

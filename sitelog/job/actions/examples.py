@@ -1,34 +1,23 @@
 """What may be typed for one figure of a check: as drawn, else what its limit passes, else what it usually is."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import Any
 
 from sitelog.calculators.catalogue import LIMITS, Value
 from sitelog.checklist.schema.model import Figure, Library, Limit
+from sitelog.job.actions.made_up import names_of, often
 from sitelog.job.actions.preview import preview
 from sitelog.job.state.verdicts import against, numbers, uncertainty_of
 from sitelog.job.state.views import CheckView, FigureView, State
 from sitelog.quantities.quantity import Kind, example, read
 from sitelog.quantities.rounding import as_typed
-from sitelog.quantities.slips import question, range_of, usual
+from sitelog.quantities.slips import question, usual
 from sitelog.refusal import Refusal
 from sitelog.text import text_if
 
 TIMES = (1.0, 0.8, 1.25, 0.5, 2.0)  # of a limit's amount: what is tried, the amount itself first
 MORE = (-5.0, 5.0)  # than it: where the amount is nought
 FEW = 4  # readings where nothing says how many
-# A plain figure of each range of slips.py, and of names that have none there or a narrower one: mm, of rain l/s per m2
-# and m2. Made up, to be replaced.
-OFTEN = {"span": 3600, "reach": 600, "size": 47, "spacing": 400, "station": 300, "stock": 4800, "piece": 3600}
-OF_NAME = {
-    "floor_up": 2600, "purlin_longest": 6000, "strut_spacing": 1800, "purlin_splice": 600, "former_board": 225,
-    "former_depth": 150, "bearer_depth": 75, "bearer_thickness": 47, "former_thickness": 18, "ceiling_frame": 150,
-    "ceiling_lining": 15, "slope_sheet": 18, "valley_thickness": 47, "height-double.tile": 12, "height-single.tile": 12,
-    "hang": 240, "first": 300, "apart": 2400, "left_height": 900, "right_height": 900, "left_slope": 1800,
-    "layer": 9, "rainfall": 0.02, "roof_area": 24, "right_slope": 1800, "between.left": 400,
-    "doubled.lap": 600, "fixed-points.crown": 1200, "fixed-points.sill": 900,
-}  # fmt: skip
-SMALL = 50  # mm: what slips.py has no range for is small by nature
 
 
 def examples_of(state: State, library: Library | None, view: CheckView) -> dict[str, str]:
@@ -65,7 +54,7 @@ def _tried(view: CheckView, figure: Figure, seen: FigureView | None) -> Iterator
     yield _even(view, figure.kind)
     if seen is not None and seen.limit is not None:
         yield from (_typed(figure.kind, size) for size in _near(seen.limit))
-    yield from _often(figure.kind, _names(view, figure))
+    yield from often(figure.kind, names_of(view, figure))
 
 
 def _even(view: CheckView, kind: Kind) -> str:
@@ -82,12 +71,6 @@ def _near(limit: Limit) -> Iterator[float]:
     if limit.amount is not None and limit.rule != "within":
         yield from (limit.amount * times for times in TIMES)
         yield from (limit.amount + more for more in MORE)
-
-
-def _often(kind: Kind, names: Sequence[str]) -> Iterator[str]:
-    yield from (_typed(kind, OF_NAME[name]) for name in names if name in OF_NAME)
-    if kind == "length":
-        yield str(OFTEN.get(range_of(*names), SMALL))
 
 
 def _heights(view: CheckView) -> tuple[float, ...] | None:
@@ -110,11 +93,6 @@ def _level(view: CheckView, kind: Kind) -> str:
     return ",".join("0" * many)
 
 
-def _names(view: CheckView, figure: Figure) -> tuple[str, ...]:
-    own = (f"{view.check.calculator}.{figure.key}", figure.key) if view.check.calculator else ()
-    return (figure.sets, *own, f"{view.check.id}.{figure.key}", figure.key)
-
-
 def _typed(kind: Kind, value: Value) -> str:
     """A value as it may be typed, "" where there is none: a tenth of a mm, a hundredth of a degree."""
     if value is None:
@@ -133,7 +111,7 @@ def _typed(kind: Kind, value: Value) -> str:
 def _is_good(text: str, view: CheckView, figure: Figure, seen: FigureView | None) -> bool:
     try:
         value = read(figure.kind, text)
-        question(figure.kind, text, usual(figure.kind, *_names(view, figure)))
+        question(figure.kind, text, usual(figure.kind, *names_of(view, figure)))
     except Refusal:
         return False
     low, high = LIMITS.get(figure.kind, (float("-inf"), float("inf")))
