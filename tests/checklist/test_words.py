@@ -71,6 +71,12 @@ def test_the_shipped_lists_are_without_fault_and_short() -> None:
             "plates.straps: its question has 14 words; at most 12, so cut it or part it",
         ),
         (
+            "hipped",
+            'says = "AB, front"',
+            'says = "AB, front, mm"',
+            "plates.sides ab: take mm off its label, the unit is beside the field",
+        ),
+        (
             "cautions",
             'ask = "What the tag says"',
             f'ask = "{"tag " * 13}"',
@@ -102,7 +108,9 @@ def test_the_shipped_lists_are_without_fault_and_short() -> None:
         ),
     ],
 )
-def test_lint_counts_words(tmp_path: Path, name: str, old: str, new: str, words: str) -> None:
+def test_lint_counts_words_and_finds_a_unit_that_is_said_twice(
+    tmp_path: Path, name: str, old: str, new: str, words: str
+) -> None:
     line = FILES[name][: FILES[name].index(old)].count("\n") + 1
     folder = write(tmp_path, **{name: changed(name, old, new)})
     (told,) = lint([folder], shipped=folder)

@@ -11,6 +11,7 @@ QUESTION = 12
 WHY = 16
 TIP = 20
 SENTENCE = 20  # of a caution
+WRITTEN = {"deg": "degrees"}  # a unit as a label may say it
 
 
 def questions_are_short(context: LintContext) -> Iterator[Fault]:
@@ -22,6 +23,15 @@ def questions_are_short(context: LintContext) -> Iterator[Fault]:
         words = count(ask)
         if words > QUESTION:
             yield spot.fault(f"{name}: its question has {words} words; at most {QUESTION}, so cut it or part it")
+
+
+def labels_leave_out_the_unit(context: LintContext) -> Iterator[Fault]:
+    """The unit of a figure is beside its field, so it isn't in its label too; a question alone may end in it."""
+    for spot, stage, check, figure in context.figures():
+        said = figure.says.rpartition(", ")[2]
+        if figure.says != check.ask and figure.unit and said in (figure.unit, WRITTEN.get(figure.unit)):
+            name = f"{stage.id}.{check.id} {figure.key}"
+            yield spot.at("says").fault(f"{name}: take {said} off its label, the unit is beside the field")
 
 
 def whys_are_short(context: LintContext) -> Iterator[Fault]:
@@ -57,4 +67,10 @@ def count(text: str) -> int:
     return sum(any(letter.isalnum() for letter in word) for word in text.split())
 
 
-RULES: tuple[Rule, ...] = (questions_are_short, whys_are_short, tips_are_short, sentences_of_cautions_are_short)
+RULES: tuple[Rule, ...] = (
+    questions_are_short,
+    labels_leave_out_the_unit,
+    whys_are_short,
+    tips_are_short,
+    sentences_of_cautions_are_short,
+)
