@@ -25,6 +25,7 @@ from sitelog.wording.prompts.setting_up import (
     shallow_ridge,
     takes,
     units_of,
+    usual_names,
     usual_text,
 )
 
@@ -124,16 +125,15 @@ class SettingUp:
         known = self.texts.get(f"{number}.form", "").strip()
         before = forms.index(known) if known in forms else None
         form = self._keep(f"{number}.form", forms[self.talk.pick(f"Roof type of part {number}.", forms, before=before)])
-        first = number == 1
+        short_name, title = usual_names(number, form)
         taken = [self.texts[f"{earlier}.id"] for earlier in range(1, number)]
 
         def fault(text: str) -> str:
             return id_fault(text) or text_if(text in taken, f"Short name is '{text}': already used by another part.")
 
         short = "Short name: small letters, digits and hyphens."
-        self._asked(f"{number}.id", short, fault, "main" if first else f"{form}-{number}")
-        title = "Main roof" if first else form.capitalize()
-        self._asked(f"{number}.title", "What is it called?", lambda text: "", title)
+        self._asked(f"{number}.id", short, fault, short_name)
+        self._asked(f"{number}.title", f"What is it called? {HINTS['called']}", lambda text: "", title)
         for spec in asked(self.library, form):
             self._figure(number, spec)
 

@@ -214,7 +214,7 @@ class SitelogApp(Everywhere):
     async def on_event(self, event: Event) -> None:
         """A key held down counts once, and after a minute's rest the first only wakes: neither must tick anything."""
         if isinstance(event, Key) and not event.is_forwarded:
-            if self._waits(event):
+            if not self.screen_stack or self._waits(event):  # without a page the program is ending
                 return
             rested = (self.now() - self.touched).total_seconds() > IDLE_SECONDS
             self.touched = self.now()

@@ -118,7 +118,7 @@ async def test_what_cant_be_is_refused_at_its_field_and_nothing_typed_is_lost(tm
         await pilot.press("enter", "1", *typed("ce"), *["enter"] * 3, *typed("4"), "enter")
         await pilot.pause()
         assert "Wing: its width is 4 mm; it must be from 100 to 100000. If it is metres, type 4m" in seen(pilot)
-        await pilot.press(*typed("m"), "enter", *typed("4m"), *["enter"] * 6)
+        await pilot.press(*typed("4m"), "enter", *typed("4m"), *["enter"] * 6)
         await pilot.pause()
         page = pilot.app.screen
         assert isinstance(page, BlockPage)

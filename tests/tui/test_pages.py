@@ -158,7 +158,9 @@ async def test_a_figure_that_cant_be_is_named_and_the_form_is_kept(tmp_path: Pat
         assert "Pitch as drawn, all round: '95'" in text(app)
         assert isinstance(app.focused, Input)
         assert app.focused.name == "1.pitch"
-        await pilot.press("escape", "n")
+        await pilot.press(*typed("96"))
+        assert app.focused.value == "96", "a figure that wasn't taken is typed over"
+        await pilot.press("enter", "down", "up", *typed("95"), "escape", "n")
         await pilot.pause()
         page = app.screen
         assert isinstance(page, NewJobPage)
@@ -173,14 +175,18 @@ async def test_a_second_part_gets_its_own_fields(tmp_path: Path, clock: Clock) -
         page = app.screen
         assert isinstance(page, NewJobPage)
         page.form.inputs[-1].focus()
-        await pilot.press(*typed("hipped"), "enter")
+        await pilot.press(*typed("gab"), "enter")
         await pilot.pause()
         await pilot.pause()
-        assert page.form.texts()["2.id"] == "main-2"
+        assert [page.form.texts()[f"2.{key}"] for key in ("form", "id", "title")] == ["gabled", "gabled-2", "Gabled 2"]
+        await pilot.press(*["backspace"] * 6, *typed("hip"), "enter")
+        await pilot.pause()
+        await pilot.pause()
+        assert page.form.texts()["2.id"] == "hipped-2"
         page.form.inputs[-1].focus()
         await pilot.press("enter")
         await pilot.pause()
-        assert [part.id for part in app.state.parts] == ["job", "main", "main-2"]
+        assert [part.id for part in app.state.parts] == ["job", "main", "hipped-2"]
 
 
 @pytest.mark.parametrize(

@@ -63,7 +63,7 @@ class BlockPage(SketchPage[tuple[str, str] | None]):
 
     def _field(self, field: Wanted) -> Field:
         start = self._half.get(self._key(field.key), "") or self._start.get(field.key, "")
-        return Field(field.key, field.label, start, _stands(field))
+        return Field(field.key, field.label, start, _stands(field), kind=field.reads)
 
     def _key(self, field: str) -> str:
         return f"{self._of}:{field}"

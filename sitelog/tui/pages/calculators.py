@@ -108,7 +108,7 @@ class CalculatorPage(SolvingPage):
         for wanted in self.calculator.inputs:
             typed = self.site.sums.get(self.calculator.name, {}).get(wanted.name, "")
             words = self._words(wanted, bool(typed))
-            yield Field(wanted.name, wanted.name.replace("_", " "), typed, self._stands(wanted), words)
+            yield Field(wanted.name, wanted.name.replace("_", " "), typed, self._stands(wanted), words, wanted.kind)
 
     def _stands(self, wanted: Wanted) -> str:
         """What the sum is worked with while nothing is typed."""

@@ -22,7 +22,6 @@ from sitelog.tui.widgets.fields import Field, FieldLine, Form
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.prompts.drafts import Drafts
 from sitelog.wording.prompts.setting_up import (
-    HINTS,
     MORE,
     NEW,
     asked,
@@ -30,13 +29,17 @@ from sitelog.wording.prompts.setting_up import (
     figure_fault,
     file_name,
     form_fault,
+    form_meant,
     forms_in,
     head_fault,
+    hint,
     id_fault,
     make,
+    renamed,
     shallow_ridge,
     takes,
     units_of,
+    usual_names,
     usual_text,
 )
 
@@ -61,8 +64,8 @@ class NewJobPage(Page[None]):
     def __init__(self) -> None:
         super().__init__()
         self._suggested = self._refused = ""
+        self._told = ""  # of the drawing: Enter again sets the job up all the same
         self._forms: dict[str, str] = {}  # of the parts as they stand in the form
-        self._told = ""  # what was said of the drawing: Enter again sets the job up all the same
         self.library: Library | None = None
         self._drafts = Drafts(None)
         self._kept: dict[str, str] = {}
@@ -105,24 +108,21 @@ class NewJobPage(Page[None]):
         self._forms[f"{number}.form"] = form
         kept = self._kept
 
-        def field(key: str, label: str, start: str = "", stands: str = "") -> Field:
-            return Field(f"{number}.{key}", label, kept.get(f"{number}.{key}", start), stands)
+        def field(key: str, label: str, start: str = "", stands: str = "", kind: str = "") -> Field:
+            return Field(f"{number}.{key}", label, kept.get(f"{number}.{key}", start), stands, kind=kind)
 
-        assert self.library is not None
-        name = "main" if number == 1 else f"main-{number}"
-        title = "Main roof" if number == 1 else f"Main roof {number}"
+        name, title = usual_names(number, form)
         yield f"Part {number}"
         yield field("form", "form", form)
         yield field("id", "short name", name)
         yield field("title", "called", title)
         for spec in self._asked(form):
             usual = usual_text(spec, self.site.folder)
-            yield field(spec.name, spec.says, usual, stands="" if spec.default else "from the drawing")
+            stands = "" if spec.default else "from the drawing"
+            yield field(spec.name, spec.says, usual, stands, "" if is_building(spec) else spec.kind)
 
     def _asked(self, form: str) -> Sequence[FactSpec]:
-        if not self.library:
-            return ()
-        return asked(self.library, form)
+        return asked(self.library, form) if self.library else ()
 
     def _specs(self) -> dict[str, FactSpec]:
         """The figures asked, by the key of their field."""
@@ -138,9 +138,7 @@ class NewJobPage(Page[None]):
             return
         key = focused.name or ""
         spec = self._specs().get(key)
-        forms = ", ".join(self.library.forms()) if self.library else ""
-        hint = HINTS.get(key.rpartition(".")[2], "").format(forms=forms)
-        self.say(f"{spec.says}: {takes(spec)}" if spec else hint)
+        self.say(f"{spec.says}: {takes(spec)}" if spec else hint(key, self.library.forms() if self.library else ()))
 
     @on(Input.Changed)
     def _typed(self, event: Input.Changed) -> None:
@@ -186,7 +184,7 @@ class NewJobPage(Page[None]):
         focused = self.focused
         if not isinstance(focused, Input):
             return
-        key, text = focused.name or "", focused.value
+        key, text = focused.name or "", self._completed(focused)
         fault = self._fault(key, text)
         if isinstance(fault, Slip):
             meant.ask(self, fault, focused, self.say, self._next)
@@ -202,6 +200,12 @@ class NewJobPage(Page[None]):
             self._to_blank(self.form.inputs, focused)
         else:
             self.form.step(1)
+
+    def _completed(self, field: Input) -> str:
+        """What stands in the field; of a roof type the beginning is enough."""
+        if self.library and str(field.name).endswith((MORE, ".form")):
+            field.value = form_meant(field.value.strip(), self.library.forms())
+        return field.value
 
     def _to_blank(self, fields: list[Input], here: Input) -> None:
         wanted = {"title", "by", *self._specs()}
@@ -238,11 +242,11 @@ class NewJobPage(Page[None]):
     async def _rebuild(self, key: str, form: str) -> None:
         """The form again with a part more, or of another form: what was typed is kept, so nothing is lost."""
         self._kept.update(text for text in self.form.texts().items() if text[0] != MORE)
+        self._kept.update(renamed(self._kept, key.partition(".")[0], self._forms.get(key, form), form))
         self._keep(key, form)
         await self.form.remove()
         await self.mount(Form(self._fields(), plain=self.site.ascii_only), before="#notice")
-        first = self.form.field(key)
-        if first is not None:
+        if first := self.form.field(key):
             self.call_after_refresh(first.focus)
 
     # -- proving and making --
@@ -252,13 +256,10 @@ class NewJobPage(Page[None]):
         text = text.strip()
         name = key.partition(".")[2]
         if name == "form" or (key == MORE and text):
-            if not self.library:
-                return ""
-            return form_fault(text, self.library)
+            return form_fault(text, self.library) if self.library else ""
         if name == "id":
             return id_fault(text)
-        spec = self._specs().get(key)
-        if spec:
+        if spec := self._specs().get(key):
             return figure_fault(spec, text)
         return head_fault(key, text, self.site.folder)
 
@@ -269,8 +270,7 @@ class NewJobPage(Page[None]):
             if fault:
                 self._at(key, fault)
                 return
-        made = self._make(texts)
-        if made is None:
+        if (made := self._make(texts)) is None:
             return
         self._drafts.drop(NEW)
         self.site.take(Session(made, memory=self.site.memory))

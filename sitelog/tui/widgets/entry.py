@@ -31,8 +31,10 @@ class Entry(Input):
         """Follows what Enter asks of the page, so that whoever hears it knows that the page has done it."""
 
     async def action_submit(self) -> None:
-        """Enter."""
+        """Enter. A figure that isn't taken is typed over by what comes next."""
         await super().action_submit()
+        if self.kind:
+            self.select_all()
         self.post_message(self.Answered())
 
     def __init__(self, value: str = "", *, offered: str | None = None, kind: str = "", **options: Any) -> None:

@@ -34,6 +34,7 @@ HINTS = {
     "units": "metric or imperial: how lengths are shown. You can type either.",
     "file": "File name for the job, saved in this folder.",
     "form": "Roof type: {forms}.",
+    "called": "Its name on the pages, for example: Main roof.",
     "id": "Short name: small letters, numbers and hyphens, for example main-roof. Blank leaves it out.",
     MORE: "Another part? {forms}. Leave blank and press Enter to set up the job.",
 }
@@ -44,6 +45,32 @@ def asked(library: Library, form: str) -> Sequence[FactSpec]:
     if form not in library.forms():
         return []
     return [spec for spec in library.lists[form].facts if spec.asked]
+
+
+def hint(key: str, forms: Sequence[str]) -> str:
+    """What belongs in the field of that key."""
+    number, _, name = key.rpartition(".")
+    return HINTS.get("called" if number and name == "title" else name, "").format(forms=", ".join(forms))
+
+
+def usual_names(number: int, form: str) -> tuple[str, str]:
+    """The short name and the name of a part of that form, until somebody names it otherwise."""
+    if number == 1:
+        return "main", "Main roof"
+    return f"{form}-{number}", f"{form.replace('-', ' ').capitalize()} {number}"
+
+
+def renamed(texts: Mapping[str, str], number: str, before: str, form: str) -> dict[str, str]:
+    """Its names once a part has another form than before, as far as nobody named it."""
+    names = (usual_names(int(number), of) for of in (before, form))
+    both = {f"{number}.{name}": (was, is_now) for name, was, is_now in zip(("id", "title"), *names, strict=True)}
+    return {key: is_now for key, (was, is_now) in both.items() if texts.get(key) == was}
+
+
+def form_meant(text: str, forms: Sequence[str]) -> str:
+    """The form that this text begins, where it is the only one; else the text."""
+    begun = [form for form in forms if text and form.startswith(text.lower())]
+    return begun[0] if len(begun) == 1 else text
 
 
 def usual_text(spec: FactSpec, folder: Path) -> str:
