@@ -15,7 +15,7 @@ from sitelog.job.facts.given import settings, with_answer
 from sitelog.job.log.entry import Entry
 from sitelog.job.members import Line, lines_of
 from sitelog.job.remedies.read import number
-from sitelog.job.remedies.remedy import GROUPS, Group, Shift
+from sitelog.job.remedies.remedy import GROUPS, Change, Changes, Group, Shift
 from sitelog.job.state.views import CheckView, State
 
 _LED: tuple[tuple[str, Group], ...] = (
@@ -31,15 +31,19 @@ _LED: tuple[tuple[str, Group], ...] = (
     ("ridge", "ridge"),
 )
 COMMON = "rafter_cut"  # the common at mid-length, where a list works it from the span there
+COMMON_NAME = "Common at mid-length"
+NAMED = 2  # timbers of a way: more are not read before one is chosen
 SAME_PLACE = 100.0  # mm along its plate: a quarter of a usual spacing, within which it is the same jack
 
 
 class Timber(Struct, frozen=True):
-    """One timber of the cutting list: its line's name, how far along its plate it is [mm], and its length [mm]."""
+    """A line of the cutting list: its id, how far along its plate it is [mm], its length [mm], name and count."""
 
     id: str
     at: float
     length: float
+    name: str
+    count: int = 1
 
 
 Timbers = Mapping[Group, Sequence[Timber]]
@@ -50,19 +54,24 @@ def without(state: State, library: Library, view: CheckView) -> FactResolver:
     return _of(state, library, with_answer(state.given, (), view.path))
 
 
-def undone(state: State, library: Library, view: CheckView, other: str) -> FactResolver:
-    """The same, and as if another check of its stage had never been answered either."""
-    given = with_answer(state.given, (), view.path)
-    return _of(state, library, with_answer(given, (), f"{view.path.rpartition('.')[0]}.{other}"))
+def undone(state: State, library: Library, *views: CheckView) -> FactResolver:
+    """The same of several checks."""
+    given = state.given
+    for view in views:
+        given = with_answer(given, (), view.path)
+    return _of(state, library, given)
 
 
-def answered(state: State, library: Library, view: CheckView, values: Mapping[str, Any]) -> FactResolver:
-    """The facts as they would be with those plain values for an answer."""
-    entry = Entry(
-        id=LAST, at="", offset=0, by="", device="", seq=0, prev="", act="answer",
-        part=view.part, check=f"{view.stage}.{view.check.id}", value=dict(values),
-    )  # fmt: skip
-    return _of(state, library, with_answer(state.given, settings(library, view.check, entry), view.path))
+def answered(state: State, library: Library, *answers: tuple[CheckView, Mapping[str, Any]]) -> FactResolver:
+    """The facts as they would be with those plain values for the answers of these checks."""
+    given = state.given
+    for view, values in answers:
+        entry = Entry(
+            id=LAST, at="", offset=0, by="", device="", seq=0, prev="", act="answer",
+            part=view.part, check=f"{view.stage}.{view.check.id}", value=dict(values),
+        )  # fmt: skip
+        given = with_answer(given, settings(library, view.check, entry), view.path)
+    return _of(state, library, given)
 
 
 def sizes_read(view: CheckView) -> dict[str, float]:
@@ -95,10 +104,11 @@ def lengths(resolver: FactResolver, part: str) -> dict[Group, list[Timber]]:
         group = group_of(line)
         if group and line.member:
             at = number((line.row or {}).get("at")) or 0.0
-            found.setdefault(group, []).append(Timber(line.id, at, line.member.length))
+            timber = Timber(line.id, at, line.member.length, line.member.part, line.member.count)
+            found.setdefault(group, []).append(timber)
     common = resolver.now(part, COMMON)
     if isinstance(common, float) and "commons" in found:
-        found["commons"].append(Timber(COMMON, 0.0, common))
+        found["commons"].append(Timber(COMMON, 0.0, common, COMMON_NAME, 0))
     return found
 
 
@@ -113,12 +123,39 @@ def shifts(before: Timbers, after: Timbers) -> tuple[Shift, ...]:
     return tuple(found)
 
 
+def changes(before: Timbers, after: Timbers, over: float) -> Changes | None:
+    """How many timbers change by over that [mm], one that comes new among them; and of the two groups that change most
+    the timber that does most. None of a part that lists no timber.
+    """
+    count = of = 0
+    worst: list[Change] = []
+    for group in GROUPS:
+        moved: list[Change] = []
+        for timber in after.get(group, ()):
+            was = same_place(timber, before.get(group, ()))
+            of += timber.count
+            if was is None or abs(timber.length - was.length) > over:
+                count += timber.count
+                moved += [Change(timber.name, was.length, timber.length)] if was else []
+        worst += [max(moved, key=_size)] if moved else []
+    return Changes(over, count, of, tuple(sorted(worst, key=_size, reverse=True)[:NAMED])) if of else None
+
+
+def _size(change: Change) -> float:
+    return abs(change.by)
+
+
 def longer(timber: Timber, now: Sequence[Timber]) -> Iterator[float]:
     """How much longer the same timber is now; nothing where there is none at its place."""
+    other = same_place(timber, now)
+    if other:
+        yield other.length - timber.length
+
+
+def same_place(timber: Timber, now: Sequence[Timber]) -> Timber | None:
+    """The same timber in another list; None where there is none at its place."""
     alike = [other for other in now if other.id == timber.id and abs(other.at - timber.at) < SAME_PLACE]
-    nearest = min(alike, key=lambda other: abs(other.at - timber.at), default=None)
-    if nearest:
-        yield nearest.length - timber.length
+    return min(alike, key=lambda other: abs(other.at - timber.at), default=None)
 
 
 def courses(resolver: FactResolver, part: str) -> float | None:

@@ -3,7 +3,7 @@
 from sitelog.checklist.schema.model import Library
 from sitelog.job.remedies.levels import of_levels
 from sitelog.job.remedies.line import of_line
-from sitelog.job.remedies.plan import of_plan
+from sitelog.job.remedies.plan import is_of_sides, of_plan, of_sides
 from sitelog.job.remedies.plates import of_plates
 from sitelog.job.remedies.remedy import Remedy
 from sitelog.job.remedies.ridge import is_of_ridge, of_ridge
@@ -28,4 +28,6 @@ def remedies(state: State, library: Library, view: CheckView) -> tuple[Remedy, .
         return tuple(of_pitches(state, library, view))
     if is_of_ridge(view.check):
         return tuple(of_ridge(state, library, view))
+    if is_of_sides(state, view):
+        return tuple(of_sides(state, library, view))
     return tuple(of_sizes(state, library, view))

@@ -5,7 +5,8 @@ from collections.abc import Iterator, Mapping
 
 from sitelog.checklist.schema.model import Library
 from sitelog.geometry.racking import CORNERS, Place, racked
-from sitelog.job.remedies.lengths import answered, courses, lengths, shifts, sizes_read, without
+from sitelog.job.batches import same_length
+from sitelog.job.remedies.lengths import answered, changes, courses, lengths, shifts, sizes_read, without
 from sitelog.job.remedies.read import LEAST, limit_of, result
 from sitelog.job.remedies.remedy import Act, Kind, Remedy
 from sitelog.job.state.views import CheckView, State
@@ -23,9 +24,10 @@ def of_plates(state: State, library: Library, view: CheckView) -> Iterator[Remed
     before = lengths(without(state, library, view), view.part)
 
     def worked(kind: Kind, acts: tuple[Act, ...], sizes: Mapping[str, float]) -> Remedy:
-        resolver = answered(state, library, view, sizes)
-        moved = shifts(before, lengths(resolver, view.part))
-        return Remedy(kind, acts, moved, courses(resolver, view.part))
+        resolver = answered(state, library, (view, sizes))
+        after = lengths(resolver, view.part)
+        told = changes(before, after, same_length(state))
+        return Remedy(kind, acts, shifts(before, after), told, courses(resolver, view.part))
 
     true = racked(places)
     if true:

@@ -4,8 +4,9 @@ from sitelog.calculators.catalogue import Row
 from sitelog.checklist.schema.model import Check
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.members import Line
-from sitelog.job.state.views import CheckView
+from sitelog.job.state.views import CheckView, FigureView
 
+NOT_GOOD = ("fail", "unsure")
 LEAST = 0.5  # mm: what is off by less is neither packed nor pushed
 
 
@@ -54,3 +55,11 @@ def limit_of(view: CheckView) -> float | None:
     if view.limit is None:
         return None
     return view.limit.amount
+
+
+def off(figure: FigureView) -> float:
+    """How far a length or a height is from its drawn figure, where that is over its limit or too near to call."""
+    within = figure.drawn is not None and figure.limit is not None and figure.limit.rule == "within"
+    if within and figure.kind in ("length", "offset") and figure.verdict in NOT_GOOD:
+        return figure.difference or 0.0
+    return 0.0

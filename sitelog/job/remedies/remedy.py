@@ -25,8 +25,32 @@ class Shift(Struct, frozen=True):
     most: float
 
 
+class Change(Struct, frozen=True):
+    """One timber by its name in the list, and its length to the drawing and after [mm]."""
+
+    name: str
+    before: float
+    after: float
+
+    @property
+    def by(self) -> float:
+        """How much longer it becomes [mm]."""
+        return self.after - self.before
+
+
+class Changes(Struct, frozen=True):
+    """How many of all hips, jacks, commons and ridges change by over what timber is cut to [mm], and which most."""
+
+    over: float
+    count: int
+    of: int
+    most: tuple[Change, ...]
+
+
 class Remedy(Struct, frozen=True):
-    """`courses` is how far they run out over the worst slope, one end against the other; None where none is known.
+    """`changes` names what the `shifts` of a whole group leave out; None where the list isn't worked both ways.
+
+    `courses` is how far they run out over the worst slope, one end against the other; None where none is known.
 
     `seat` is the deepest birdsmouth that it leaves, with the rafter's depth; it is cut no deeper than a third without
     the engineer. `passes` says whether the check would be inside its limit; None where that isn't its aim.
@@ -35,6 +59,7 @@ class Remedy(Struct, frozen=True):
     kind: Kind
     acts: tuple[Act, ...] = ()
     shifts: tuple[Shift, ...] = ()
+    changes: Changes | None = None
     courses: float | None = None
     seat: tuple[float, float] | None = None
     passes: bool | None = None

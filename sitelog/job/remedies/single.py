@@ -1,35 +1,30 @@
 """A pitch, a pair or one size that is out: turned, or taken into the cuts as it is."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping
 
 from sitelog.checklist.schema.model import Library
+from sitelog.job.batches import same_length
 from sitelog.job.facts.facts import FactResolver
-from sitelog.job.remedies.lengths import answered, drawn_as, lengths, shifts, sizes_read, without
-from sitelog.job.remedies.read import fact, number, result
-from sitelog.job.remedies.remedy import Act, Remedy
-from sitelog.job.state.views import CheckView, FigureView, State
-
-NOT_GOOD = ("fail", "unsure")
+from sitelog.job.remedies.lengths import answered, changes, drawn_as, lengths, shifts, sizes_read, without
+from sitelog.job.remedies.read import NOT_GOOD, fact, number, off, result
+from sitelog.job.remedies.remedy import Act, Kind, Remedy
+from sitelog.job.state.views import CheckView, State
 
 
 def of_pitches(state: State, library: Library, view: CheckView) -> Iterator[Remedy]:
     """A first pair at another pitch than drawn: the ridge set to the height, or the roof cut to the pitch it has."""
     angles = [figure for figure in view.figures if figure.unit == "deg"]
     built = {figure.says: number(figure.value) or 0.0 for figure in angles}
-    out = _out(angles)
+    out = [figure.says for figure in angles if figure.verdict in NOT_GOOD]
     resolver = FactResolver.of(library, state)
     run, pitch = fact(resolver, view.part, "run"), fact(resolver, view.part, "pitch")
     if not out or run is None or pitch is None:
         return
     yield Remedy("lift", tuple(Act(says, run * (_tan(pitch) - _tan(built[says]))) for says in out), passes=True)
     other = drawn_as(resolver, view.part, "pitch", sum(built.values()) / len(built))
-    yield Remedy("as-built", (), shifts(lengths(resolver, view.part), lengths(other, view.part)))
-
-
-def _out(figures: Sequence[FigureView]) -> list[str]:
-    """What the figures that are out, or too near to call, are called."""
-    return [figure.says for figure in figures if figure.verdict in NOT_GOOD]
+    before, after = lengths(resolver, view.part), lengths(other, view.part)
+    yield Remedy("as-built", (), shifts(before, after), changes(before, after, same_length(state)))
 
 
 def of_twist(view: CheckView) -> Iterator[Remedy]:
@@ -41,24 +36,24 @@ def of_twist(view: CheckView) -> Iterator[Remedy]:
 
 def of_sizes(state: State, library: Library, view: CheckView) -> Iterator[Remedy]:
     """Sizes that the cuts are worked from: each moved to the drawing, or the timbers cut to them as they are."""
-    out = tuple(Act(figure.says, -by) for figure in view.figures if (by := _off(figure)))
+    out = {figure.key: by for figure in view.figures if (by := off(figure))}
     if not out:
         return
-    yield Remedy("move", out)
+    acts = tuple(Act(figure.says, -out[figure.key]) for figure in view.figures if figure.key in out)
     if not any(figure.sets for figure in view.check.figures):
+        yield Remedy("move", acts)
         return
     before = lengths(without(state, library, view), view.part)
-    moved = shifts(before, lengths(answered(state, library, view, sizes_read(view)), view.part))
-    if moved:
-        yield Remedy("as-built", (), moved)
+    read = sizes_read(view)
 
+    def worked(kind: Kind, acts: tuple[Act, ...], sizes: Mapping[str, float]) -> Remedy:
+        after = lengths(answered(state, library, (view, sizes)), view.part)
+        return Remedy(kind, acts, shifts(before, after), changes(before, after, same_length(state)))
 
-def _off(figure: FigureView) -> float:
-    """How far a length is from its drawn figure, where that is more than its limit or too near to call."""
-    within = figure.kind == "length" and figure.limit is not None and figure.limit.rule == "within"
-    if within and figure.verdict in NOT_GOOD:
-        return figure.difference or 0.0
-    return 0.0
+    yield worked("move", acts, {key: size - out.get(key, 0.0) for key, size in read.items()})
+    as_built = worked("as-built", (), read)
+    if as_built.shifts:
+        yield as_built
 
 
 def _tan(degrees: float) -> float:

@@ -13,6 +13,7 @@ from sitelog.wording.result import columned_at, result_lines, shown_lines
 
 THIRD = 1 / 3  # of the rafter's depth: the deepest birdsmouth without the engineer (LABC, after the TRADA span tables)
 NEAREST = 0.5  # mm: what moves by less is told as 0
+LONGER, HIGHER = ("shorter", "longer"), ("lower", "higher")
 HEAD = "Before you choose: what each way moves from the drawing (+ is longer)."
 
 
@@ -37,8 +38,18 @@ def _told(way: Remedy, view: CheckView, units: Units) -> Iterator[str]:
     yield f"- {_SAYS[way.kind](way, view, units)}"
     moved = "; ".join(f"{', '.join(groups)} {by}" for by, groups in _alike(way, units).items())
     told = "; ".join(filter(None, (moved, _courses(way, units))))
-    if told:
-        yield f"  {told}"
+    yield from (f"  {line}" for line in (told, _changes(way, units)) if line)
+
+
+def _changes(way: Remedy, units: Units) -> str:
+    """How many timbers change by over what they are cut to, and which of them most."""
+    if way.changes is None:
+        return ""
+    told = way.changes
+    verb = "change" if told.count > 1 else "changes"
+    over = f"{told.count or 'none'} of {told.of} {verb} by over {value_text('mm', told.over, units)}"
+    most = (f"{one.name}: {_size(one.before, units)} to {_size(one.after, units)}" for one in told.most)
+    return "; ".join((over, *most))
 
 
 def _courses(way: Remedy, units: Units) -> str:
@@ -90,10 +101,12 @@ def _rack(way: Remedy, _view: CheckView, units: Units) -> str:
 
 
 def _move(way: Remedy, view: CheckView, units: Units) -> str:
-    """Corners are moved; a size is made longer or shorter."""
+    """Corners are moved; a size is made longer or shorter, a height higher or lower."""
     if view.check.calculator:
         return f"Set it to the drawing: move {_acts(way, units)}"
-    made = (f"{act.what} {_size(act.by, units)} {('shorter', 'longer')[act.by > 0]}" for act in way.acts)
+    heights = {figure.says for figure in view.figures if figure.kind == "offset"}
+    words = {act.what: HIGHER if act.what in heights else LONGER for act in way.acts}
+    made = (f"{act.what} {_size(act.by, units)} {words[act.what][act.by > 0]}" for act in way.acts)
     return f"Set it to the drawing: {', '.join(made)}"
 
 
@@ -130,7 +143,7 @@ def _seat(way: Remedy, units: Units) -> str:
 
 
 def _lift(way: Remedy, _view: CheckView, units: Units) -> str:
-    made = (f"{_size(act.by, units)} {('lower', 'higher')[act.by > 0]} by the {act.what}" for act in way.acts)
+    made = (f"{_size(act.by, units)} {HIGHER[act.by > 0]} by the {act.what}" for act in way.acts)
     return f"Set the ridge so that the pitch is as drawn: {', '.join(made)}"
 
 
