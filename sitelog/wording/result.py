@@ -213,12 +213,15 @@ def _beside(answer: Answer, drawn: Answer | None, path: str, units: Units, row: 
     return row(label(answer.calculator, path), sheet.scalar(answer, path, units), more)
 
 
-def verdict_lines(view: CheckView, state: State) -> list[str]:
-    """Each figure held to a limit of its own, then the whole check, then what the sum has to say of it."""
+def verdict_lines(view: CheckView, state: State, *, good: bool = True) -> list[str]:
+    """Each figure held to a limit of its own, then the whole check, then what the sum has to say of it.
+
+    `good` False leaves out the figures that are inside theirs, where the room is wanted for something else.
+    """
     if view.refusal:
         return []
     notes = view.answer.notes if view.answer else ()
-    judged, whole = _judged(view, state), _whole_verdict(view, state) if view.verdict else ""
+    judged, whole = _judged(view, state, good=good), _whole_verdict(view, state) if view.verdict else ""
     return [
         *judged,
         *filter(None, (close_call(figure, state.units) for figure in view.figures)),
@@ -227,9 +230,10 @@ def verdict_lines(view: CheckView, state: State) -> list[str]:
     ]
 
 
-def _judged(view: CheckView, state: State) -> list[str]:
+def _judged(view: CheckView, state: State, *, good: bool) -> list[str]:
     """The figures held to how far off they are, then those held to a size."""
-    judged = [figure for figure in view.figures if figure.verdict and figure.limit]
+    told = {"fail", "unsure", *(["pass"] if good else [])}
+    judged = [figure for figure in view.figures if figure.limit and figure.verdict in told]
     off = [_off(view, figure, state) for figure in judged if _is_within(figure) and figure.difference is not None]
     return [*off, *(_held(view, figure, state) for figure in judged if not _is_within(figure))]
 

@@ -14,7 +14,7 @@ from sitelog.geometry.plan_ties import fitted_points
 from sitelog.job.batches import same_length
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.remedies.lengths import Timbers, answered, changes, lengths, longer, shifts, sizes_read, undone
-from sitelog.job.remedies.read import LEAST, limit_of, off, result
+from sitelog.job.remedies.read import LEAST, all_off, limit_of, result, set_right
 from sitelog.job.remedies.remedy import Act, Kind, Remedy
 from sitelog.job.state.views import CheckView, State
 from sitelog.quantities.quantity import Tie
@@ -53,18 +53,14 @@ def of_sides(state: State, library: Library, view: CheckView) -> Iterator[Remedy
 
     Diagonals are as taped; where a side is moved, or none is taped yet, as near the drawing as the sides let them.
     """
-    ties, out = _beside(state, view, TIES), {figure.key: by for figure in view.figures if (by := off(figure))}
-    said = FactResolver.of(library, state).now(view.part, BUILDING)
-    if not out or not ties or said is None:
+    ties, out, read = _beside(state, view, TIES), all_off(view), sizes_read(view)
+    if not out or not ties or len(read) < len(view.figures):
         return
-    roof = roof_of(str(said))
+    roof = roof_of(str(FactResolver.of(library, state).now(view.part, BUILDING)))
     plates = _Plates.of(state, library, view, ties, roof)
-    read = sizes_read(view)
-    if len(read) < len(roof.plates.ring):
-        return
     acts = tuple(Act(figure.says, -out[figure.key]) for figure in view.figures if figure.key in out)
     try:
-        moved = plates.fitted({key: size - out.get(key, 0.0) for key, size in read.items()}, {})
+        moved = plates.fitted(set_right(read, out), {})
         built = plates.fitted(read, sizes_read(ties))
     except Refusal:  # sides that close round no plan: tape them again
         return

@@ -1,5 +1,7 @@
 """What the ways out read of a check and of the facts: numbers, and the rows of its sum."""
 
+from collections.abc import Mapping
+
 from sitelog.calculators.catalogue import Row
 from sitelog.checklist.schema.model import Check
 from sitelog.job.facts.facts import FactResolver
@@ -57,7 +59,17 @@ def limit_of(view: CheckView) -> float | None:
     return view.limit.amount
 
 
-def off(figure: FigureView) -> float:
+def all_off(view: CheckView) -> dict[str, float]:
+    """The figures of a check that are off their drawn ones, by their keys, each with how far [mm]."""
+    return {figure.key: by for figure in view.figures if (by := _off(figure))}
+
+
+def set_right(read: Mapping[str, float], out: Mapping[str, float]) -> dict[str, float]:
+    """The sizes as they were read, those that are off taken back to the drawing [mm]."""
+    return {key: size - out.get(key, 0.0) for key, size in read.items()}
+
+
+def _off(figure: FigureView) -> float:
     """How far a length or a height is from its drawn figure, where that is over its limit or too near to call."""
     within = figure.drawn is not None and figure.limit is not None and figure.limit.rule == "within"
     if within and figure.kind in ("length", "offset") and figure.verdict in NOT_GOOD:

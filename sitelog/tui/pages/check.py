@@ -40,7 +40,7 @@ from sitelog.wording.prompts.asking import (
 )  # fmt: skip
 from sitelog.wording.prompts.correcting import reason_form
 from sitelog.wording.prompts.remedies import ways_lines
-from sitelog.wording.result import columned_at, result_lines
+from sitelog.wording.result import columned_at, result_lines, verdict_lines
 
 
 class CheckPage(CheckForm):
@@ -236,6 +236,7 @@ class CheckPage(CheckForm):
         ways.focus()
         self.put("#ways-line", [ways_title(view)])
         self.put("#result", result_lines(view, self.site.state, rows=False, row=columned_at(self.size.width)))
+        self.put("#verdict", verdict_lines(view, self.site.state, good=False))
         self.say(way_line(view))
         if self.site.job:
             self._tell_ways(view, self.site.state, self.site.job.library)

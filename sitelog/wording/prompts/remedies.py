@@ -37,13 +37,15 @@ def ways_lines(view: CheckView, state: State, library: Library, width: int) -> l
 def _told(way: Remedy, view: CheckView, units: Units) -> Iterator[str]:
     yield f"- {_SAYS[way.kind](way, view, units)}"
     moved = "; ".join(f"{', '.join(groups)} {by}" for by, groups in _alike(way, units).items())
-    told = "; ".join(filter(None, (moved, _courses(way, units))))
-    yield from (f"  {line}" for line in (told, _changes(way, units)) if line)
+    told = "; ".join(filter(None, (moved, _courses(way, units), _changes(way, units))))
+    if told:
+        yield f"  {told}"
 
 
 def _changes(way: Remedy, units: Units) -> str:
-    """How many timbers change by over what they are cut to, and which of them most."""
-    if way.changes is None:
+    """How many timbers change by over what they are cut to, and which of them most; "" where no group moves at all."""
+    still = all(max(abs(shift.least), abs(shift.most)) < NEAREST for shift in way.shifts)
+    if way.changes is None or (still and not way.changes.count):
         return ""
     told = way.changes
     verb = "change" if told.count > 1 else "changes"
