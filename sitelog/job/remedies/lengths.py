@@ -15,7 +15,7 @@ from sitelog.job.facts.given import settings, with_answer
 from sitelog.job.log.entry import Entry
 from sitelog.job.members import Line, lines_of
 from sitelog.job.remedies.read import number
-from sitelog.job.remedies.remedy import GROUPS, Change, Changes, Group, Shift
+from sitelog.job.remedies.remedy import GROUPS, Group, Shift
 from sitelog.job.state.views import CheckView, State
 
 _LED: tuple[tuple[str, Group], ...] = (
@@ -32,7 +32,6 @@ _LED: tuple[tuple[str, Group], ...] = (
 )
 COMMON = "rafter_cut"  # the common at mid-length, where a list works it from the span there
 COMMON_NAME = "Common at mid-length"
-NAMED = 2  # timbers of a way: more are not read before one is chosen
 SAME_PLACE = 100.0  # mm along its plate: a quarter of a usual spacing, within which it is the same jack
 
 
@@ -121,28 +120,6 @@ def shifts(before: Timbers, after: Timbers) -> tuple[Shift, ...]:
         if moved:
             found.append(Shift(group, min(moved), max(moved)))
     return tuple(found)
-
-
-def changes(before: Timbers, after: Timbers, over: float) -> Changes | None:
-    """How many timbers change by over that [mm], one that comes new among them; and of the two groups that change most
-    the timber that does most. None of a part that lists no timber.
-    """
-    count = of = 0
-    worst: list[Change] = []
-    for group in GROUPS:
-        moved: list[Change] = []
-        for timber in after.get(group, ()):
-            was = same_place(timber, before.get(group, ()))
-            of += timber.count
-            if was is None or abs(timber.length - was.length) > over:
-                count += timber.count
-                moved += [Change(timber.name, was.length, timber.length)] if was else []
-        worst += [max(moved, key=_size)] if moved else []
-    return Changes(over, count, of, tuple(sorted(worst, key=_size, reverse=True)[:NAMED])) if of else None
-
-
-def _size(change: Change) -> float:
-    return abs(change.by)
 
 
 def longer(timber: Timber, now: Sequence[Timber]) -> Iterator[float]:

@@ -9,11 +9,13 @@ from msgspec import Struct
 from sitelog.checklist.schema.model import Library
 from sitelog.checklist.scoped import BUILDING
 from sitelog.geometry.building.named import Named, Roof, roof_of
-from sitelog.geometry.least_squares import Measured, Point
+from sitelog.geometry.least_squares import Measured
 from sitelog.geometry.plan_ties import fitted_points
 from sitelog.job.batches import same_length
 from sitelog.job.facts.facts import FactResolver
-from sitelog.job.remedies.lengths import Timbers, answered, changes, lengths, longer, shifts, sizes_read, undone
+from sitelog.job.remedies.changes import changes
+from sitelog.job.remedies.corners import Places, laid, moved, pushed
+from sitelog.job.remedies.lengths import Timbers, answered, lengths, longer, shifts, sizes_read, undone
 from sitelog.job.remedies.read import LEAST, all_off, limit_of, result, set_right
 from sitelog.job.remedies.remedy import Act, Kind, Remedy
 from sitelog.job.state.views import CheckView, State
@@ -22,7 +24,6 @@ from sitelog.refusal import Refusal
 
 FIRM, LOOSE = 0.1, 1.0  # mm: a side keeps its length, a diagonal is brought to the drawing as far as that lets it
 SIDES, TIES = "sides", "ties"  # the two checks of the plates
-Places = Mapping[str, Point]
 
 
 def is_of_sides(state: State, view: CheckView) -> bool:
@@ -41,10 +42,10 @@ def of_plan(state: State, library: Library, view: CheckView) -> Iterator[Remedy]
     drawn = roof.plates.points
     built = _fitted(drawn, taped)
     true = _fitted(built, [*_along(roof.plates.ring, built, FIRM), *_ties(roof, drawn, LOOSE)])
-    acts = (_pushed(name, built[name], true[name], built) for name in drawn)
+    acts = (pushed(name, built[name], true[name], built) for name in drawn)
     yield plates.way("rack", tuple(act for act in acts if act.by >= LEAST), true)
     if _is_off(roof, built, limit):
-        yield plates.way("move", tuple(_moved(built, _laid(drawn, built))), drawn)
+        yield plates.way("move", tuple(moved(built, laid(drawn, built))), drawn)
     yield plates.way("as-built", (), built)
 
 
@@ -60,11 +61,11 @@ def of_sides(state: State, library: Library, view: CheckView) -> Iterator[Remedy
     plates = _Plates.of(state, library, view, ties, roof)
     acts = tuple(Act(figure.says, -out[figure.key]) for figure in view.figures if figure.key in out)
     try:
-        moved = plates.fitted(set_right(read, out), {})
+        true = plates.fitted(set_right(read, out), {})
         built = plates.fitted(read, sizes_read(ties))
     except Refusal:  # sides that close round no plan: tape them again
         return
-    yield plates.way("move", acts, moved)
+    yield plates.way("move", acts, true)
     yield plates.way("as-built", (), built)
 
 
@@ -155,35 +156,6 @@ def _sizes(roof: Roof, view: CheckView, at: Places) -> dict[str, float]:
     keys = {figure.key for figure in view.figures}
     every = (*roof.of("sides"), *roof.of("ties"))
     return {_key(one): math.dist(*(at[end] for end in one.between)) for one in every if _key(one) in keys}
-
-
-def _pushed(name: str, begin: Point, end: Point, at: Places) -> Act:
-    """A corner pushed, and which way by the first side: along it, or in or out over it."""
-    (first, a), (second, b) = list(at.items())[:2]
-    ahead = ((b[0] - a[0]) / math.dist(a, b), (b[1] - a[1]) / math.dist(a, b))
-    by = (end[0] - begin[0], end[1] - begin[1])
-    along, off = by[0] * ahead[0] + by[1] * ahead[1], ahead[0] * by[1] - ahead[1] * by[0]
-    if abs(along) >= abs(off):
-        way = f"the way from {first} to {second}" if along > 0 else f"the way from {second} to {first}"
-    else:
-        way = f"away from {first}{second}" if off > 0 else f"in to {first}{second}"
-    return Act(name, math.dist(begin, end), way)
-
-
-def _laid(drawn: Places, built: Places) -> Places:
-    """The drawing with its first corner on the built one, and its first side along that."""
-    (first, a), (second, _) = list(drawn.items())[:2]
-    begin, ahead = built[first], built[second]
-    turn = math.atan2(ahead[1] - begin[1], ahead[0] - begin[0])
-    turn -= math.atan2(drawn[second][1] - a[1], drawn[second][0] - a[0])
-    cos, sin = math.cos(turn), math.sin(turn)
-    off = {name: (x - a[0], y - a[1]) for name, (x, y) in drawn.items()}
-    return {name: (begin[0] + x * cos - y * sin, begin[1] + x * sin + y * cos) for name, (x, y) in off.items()}
-
-
-def _moved(built: Places, drawn: Places) -> Iterator[Act]:
-    acts = (Act(name, math.dist(built[name], drawn[name])) for name in drawn)
-    yield from (act for act in acts if act.by >= LEAST)
 
 
 def _run_out(before: Timbers, after: Timbers) -> float | None:

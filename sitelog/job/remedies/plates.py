@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping
 from sitelog.checklist.schema.model import Library
 from sitelog.geometry.racking import CORNERS, Place, racked
 from sitelog.job.batches import same_length
-from sitelog.job.remedies.lengths import answered, changes, courses, lengths, shifts, sizes_read, without
+from sitelog.job.remedies.changes import changes
+from sitelog.job.remedies.lengths import answered, courses, lengths, shifts, sizes_read, without
 from sitelog.job.remedies.read import LEAST, limit_of, result
 from sitelog.job.remedies.remedy import Act, Kind, Remedy
 from sitelog.job.state.views import CheckView, State

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from sitelog.checklist.schema.model import Library
 from sitelog.job.batches import same_length
 from sitelog.job.facts.facts import FactResolver
-from sitelog.job.remedies.lengths import answered, changes, drawn_as, lengths, shifts, sizes_read, without
+from sitelog.job.remedies.changes import changes
+from sitelog.job.remedies.lengths import answered, drawn_as, lengths, shifts, sizes_read, without
 from sitelog.job.remedies.read import NOT_GOOD, all_off, fact, number, result, set_right
 from sitelog.job.remedies.remedy import Act, Kind, Remedy
 from sitelog.job.state.views import CheckView, FigureView, State
