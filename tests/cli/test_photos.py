@@ -87,6 +87,16 @@ def test_a_camera_number_serves_a_second_check_only_if_the_command_says_so(say: 
     assert say("note", plates, BRUSHED, "--photo", "DSC_0414, ends at A1", *BY).code == 0
 
 
+def test_a_number_inside_a_range_of_another_check_is_asked_about(say: Say, plates: str) -> None:
+    assert say("record", plates, CHECK, "2230 to 2234", *BY).code == 0
+    said = say("record", plates, BRUSHED, "photo=2232", *BY)
+    assert (said.code, said.out) == (2, "")
+    assert "2232 is already the photo of: " in said.err
+    said = say("note", plates, BRUSHED, "--photo", "2233-2240", *BY)
+    assert "2233 to 2234 are already photos of: " in said.err
+    assert say("record", plates, BRUSHED, "photo=2235", *BY).code == 0
+
+
 def test_time_and_place_are_kept_only_where_it_is_asked(say: Say, plates: str, pictures: Path) -> None:
     assert say("record", plates, CHECK, str(pictures / "IMG_1.JPG"), "--whole", *BY).code == 0
     assert SECRET in kept(plates)[0].read_bytes()

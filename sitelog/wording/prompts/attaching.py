@@ -1,6 +1,5 @@
 """How a photo is asked for, and what is offered: one set of words and one act for every front."""
 
-import re
 from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
@@ -8,6 +7,7 @@ from pathlib import Path
 from sitelog.job.actions import actions
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Draft
+from sitelog.job.photos.camera import numbers_in
 from sitelog.job.photos.choosing import Chosen, choose
 from sitelog.job.photos.keeping import FOLDER, Taken, keep, look, taken
 from sitelog.job.photos.photo import Photo, name_only
@@ -20,7 +20,7 @@ from sitelog.wording.prompts.question import Question
 KEEPS = ("y", "yes", "keep")  # what keeps time and place in a picture
 LEFT_OUT = "removed; type yes to keep them"
 ASK = "Which photo? Pick a number, or type a file name. A camera number alone attaches nothing."
-CAMERA_NUMBER = r"[\w-]*\d{3,}[\w-]*"  # such as IMG_2201, 0412: a shorter one may be anything
+ALREADY, ALREADY_ALL = "is already the photo", "are already photos"
 STANDS = {
     "there": "there",
     "missing": "MISSING",
@@ -85,24 +85,26 @@ def shown_before(state: State, draft: Draft, photos: Sequence[Photo]) -> str:
         return ""
     others = [one for one in taken(state) if one.path != path and state.check(one.path)]
     before = (*_pictured(others, photos), *_numbered(others, name_only(draft.value)))
-    return "; ".join(f"{name} is already the photo of: {name_of(at, state)}" for name, at in before)
+    return "; ".join(f"{are} of: {name_of(at, state)}" for are, at in before)
 
 
 def _pictured(others: Sequence[Taken], photos: Sequence[Photo]) -> Iterator[tuple[str, str]]:
-    """Each photo that is among those others, by its name, and of which check."""
+    """Each photo that is among those others, `IMG_1.JPG is already the photo`, and of which check."""
     shown = {one.photo.hash: one.path for one in others if one.photo}
-    return ((photo.name, shown[photo.hash]) for photo in photos if photo.hash in shown)
+    return ((f"{photo.name} {ALREADY}", shown[photo.hash]) for photo in photos if photo.hash in shown)
 
 
 def _numbered(others: Sequence[Taken], name: str) -> Iterator[tuple[str, str]]:
-    """The same of each camera number."""
-    named = {number: one.path for one in others for number in _numbers(one.name)}
-    return ((typed, named[number]) for number, typed in _numbers(name).items() if number in named)
-
-
-def _numbers(name: str) -> dict[str, str]:
-    """The camera numbers in a photo's name, whatever its case or the end of its file, and as they were typed."""
-    return {number.casefold(): number for number in re.findall(CAMERA_NUMBER, name)}
+    """The same of each camera number, and of those of a range that are among them."""
+    typed = [*numbers_in(name)]
+    if not typed:
+        return
+    known = [(numbers, one.path) for one in others for numbers in numbers_in(one.name)]
+    for numbers in typed:
+        found = {shared: path for before, path in known if (shared := numbers.shared(before))}
+        yield from (
+            (f"{shared} {ALREADY_ALL if ' to ' in shared else ALREADY}", path) for shared, path in found.items()
+        )
 
 
 def twice(told: str) -> Question:
