@@ -25,11 +25,9 @@ def _ties(name: str, sides: Sequence[Named], _: Sequence[Named]) -> Operand | No
     return Operand("ties", tuple(terms)) if sides else None
 
 
-def _laid(name: str, valleys: Sequence[Named], named: Sequence[Named]) -> Operand:
-    """What is said of each valley of a wing or a bay. A dormer stands over an opening: no rafter runs on under it."""
-    blocks = {one.id for one in of_words(named, ("blocks",))}
-    own = [one for one in valleys if one.block in blocks]
-    return Operand("laid", tuple(Term("fact", fact_name(name, scope_of(one)), one.block) for one in own))
+def _laid(name: str, valleys: Sequence[Named], _: Sequence[Named]) -> Operand:
+    """What is said of each valley of a wing, a bay or a dormer."""
+    return Operand("laid", tuple(Term("fact", fact_name(name, scope_of(one)), one.block) for one in valleys))
 
 
 def gathered_for(listed: Checklist, fact: FactSpec, named: Sequence[Named], one: Named) -> Operand:

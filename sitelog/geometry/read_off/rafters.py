@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
+from sitelog.geometry.read_off.dormer_rooms import dormer_rooms
 from sitelog.geometry.read_off.openings import Opening
 from sitelog.geometry.read_off.paired import MOST, PAIRS, paired_marks
 from sitelog.geometry.read_off.rafter_ends import RafterEnd, end_of
@@ -92,12 +93,14 @@ def rafters(
     """Every rafter of a roof, slope by slope; those of one slope alone if its place is given.
 
     Over blocks that are `laid` the slopes under them run on whole, and their own rafters stand on boards along the
-    valleys. Refusal for a block that isn't there, an origin that isn't a point or has no use, or too many rafters.
+    valleys. Under a dormer that is laid they stop at its opening and run on above it. Refusal for a block that isn't
+    there, an origin that isn't a point or has no use, or too many rafters.
     """
     _check_origin(found, marks)
     under = _without(found, laid)
     paired = _paired(found, marks, laid) if marks.way == PAIRS else {}
     carried = _slopes_of(under)
+    openings = [*openings, *dormer_rooms(found, [name for name in laid if name in marks.later])]
     every: list[Rafter] = []
     for slope in range(len(found.slopes)) if only is None else (only,):
         own = under if slope in carried else found
