@@ -53,7 +53,7 @@ def at(line: Line) -> float:
 
 def thickness(line: Line) -> float:
     assert line.answer
-    return line.answer.inputs["section"].thickness  # type: ignore[union-attr, no-any-return]
+    return line.answer.inputs["section"].thickness  # type: ignore[union-attr]
 
 
 def toe(back: float) -> float:
