@@ -1,6 +1,7 @@
 """One check answered line by line: its figures or its choice, what they come to, and the ways on when it is out."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import suppress
 
 from sitelog.checklist.schema.model import Figure
 from sitelog.job.actions import actions
@@ -13,7 +14,7 @@ from sitelog.job.state.record_views import Instrument
 from sitelog.job.state.views import CheckView, State
 from sitelog.lines.photos import photo_of, shows_both
 from sitelog.lines.session import LineSession
-from sitelog.lines.talk import BACK, said_before
+from sitelog.lines.talk import BACK, Left, said_before
 from sitelog.refusal import Refusal
 from sitelog.text import text_if
 from sitelog.wording.formatting import limit_text, meant_words
@@ -44,6 +45,7 @@ from sitelog.wording.result import (
     working_lines,
 )
 
+NOTE = "note"
 NONE = "-"  # said where the figures were measured with nothing of the register
 
 
@@ -131,16 +133,23 @@ def _word(session: LineSession, view: CheckView) -> bool:
         session.talk.say(*about_lines(view, state, takes=False))
         says = "Type 1 when it is done"
     working = text_if(view.answer, ", working to see how it was worked out")
+    noting = text_if(view.check.kind == "tick", f", {NOTE} to add a note first")
 
-    def hear(text: str) -> bool:
+    def is_done(text: str) -> bool:
         if view.answer and text.casefold() in ("working", "w"):
             session.talk.say(*working_lines(view.answer, state.units))
             raise Refusal("That is all of the working.")
+        if noting and text.casefold() in (NOTE, "n"):
+            return False
         if text != "1":
-            raise Refusal(f"{text!r} isn't an answer here: type 1 for yes{text_if(working, ', working')}, or {BACK}.")
+            words = f"{text_if(working, ', working')}{text_if(noting, f', {NOTE}')}"
+            raise Refusal(f"{text!r} isn't an answer here: type 1 for yes{words}, or {BACK}.")
         return True
 
-    session.talk.ask(f"{view.check.ask}. {says}{working}, or {BACK} to leave it.", hear, (f"{says}.",))
+    ask = f"{view.check.ask}. {says}{working}{noting}, or {BACK} to leave it."
+    while not session.talk.ask(ask, is_done, (f"{says}.",)):
+        with suppress(Left):
+            session.do(lambda: prompts.note(session.here(view.path)))
     return _enter(session, view.path, {})
 
 

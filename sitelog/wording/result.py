@@ -35,7 +35,7 @@ _LABELS = {
 }
 _NOT_JUDGED = "NOT JUDGED: see below"
 _ENTERS = {
-    "tick": "Press Enter when it is done.",
+    "tick": "Press Enter when it is done. Press n first to note who agreed what.",
     "choice": "Press the number of the right answer.",
     "calculate": "Press Enter if you are cutting to this.",
     "photo": "The photo is copied into the job folder. A name with no file attaches nothing.",

@@ -52,8 +52,8 @@ REFUSED = [
     (["undo"], "not what this story is about. Both stay in the record."),
     (["main.plates.sides", "do", "about nine metres"], "isn't a figure. Type a length such as 7500, 7.5m"),
     (["main.plates.sides", "do", ""], "nothing typed. Type a length such as 7500, 7.5m"),
-    (["main.plates.ends", "do", ""], "'' isn't an answer here: type 1 for yes, or back."),
-    (["main.plates.ends", "do", "yes"], "'yes' isn't an answer here: type 1 for yes, or back."),
+    (["main.plates.ends", "do", ""], "'' isn't an answer here: type 1 for yes, note, or back."),
+    (["main.plates.ends", "do", "yes"], "'yes' isn't an answer here: type 1 for yes, note, or back."),
     (["main.plates.hip-loads", "do", "3"], "'3' isn't an answer here: type a number from 1 to 2, or back."),
     (["main.plates.ties", "do", ""], "photo: type something, or back."),
     (["snag", "the mortar is soft", "", "Friday"], "due: 'Friday' isn't a date"),
@@ -216,6 +216,15 @@ def test_a_camera_number_of_another_check_is_asked_about(plates: Path, library: 
     listener = heard(plates, library, watch, says)
     assert "IMG_2201 is already the photo of: " in listener.text and "Does it show this check too?" in listener.text
     assert JobFile.open(plates, read_only=True).entries[-1].value == {"photo": "IMG_2201"}
+
+
+def test_a_tick_takes_a_note_first(plates: Path, library: Library, watch: Watch) -> None:
+    says = ["main.plates.ends", "do", "note", "back", "n", "ref BC 118, wants to see the straps", "1"]
+    listener = heard(plates, library, watch, says)
+    assert any("Type 1 when it is done, note to add a note first" in line for line in listener.heard)
+    noted, ticked = JobFile.open(plates, read_only=True).entries[-2:]
+    assert (noted.act, noted.check, noted.note) == ("note", "plates.ends", "ref BC 118, wants to see the straps")
+    assert (ticked.act, ticked.check) == ("answer", "plates.ends")
 
 
 def test_a_photo_is_attached_to_the_page_of_the_day(plates: Path, library: Library, watch: Watch) -> None:

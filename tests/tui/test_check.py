@@ -19,7 +19,7 @@ from sitelog.tui.dialogs.ask import AskPage
 from sitelog.tui.dialogs.working import WorkingPage
 from sitelog.tui.pages.check import CheckPage
 from sitelog.tui.pages.job import JobPage
-from tests.tui.seen import lines, text
+from tests.tui.seen import lines, text, until_shown
 from tests.tui.site import Watch, begin, brought_to, fill, let_go, opened, stand_on
 from tests.tui.walker import Walker
 
@@ -396,7 +396,13 @@ async def test_a_choice_is_made_by_its_digit_and_enter_alone_makes_none(plates: 
 async def test_a_tick_says_what_enter_says_and_is_done_by_it(plates: Path) -> None:
     async with opened(plates) as walker:
         await begin(walker, "main.plates.ends")
-        assert "Press Enter when it is done." in text(walker.app)
+        assert "Press Enter when it is done. Press n first to note who agreed what." in text(walker.app)
+        assert "n note" in text(walker.app)
+        await walker.press("n")
+        await walker.pilot.pause()
+        await walker.press(*"ref 118", "enter")
+        await until_shown(walker.pilot, "ref 118")
+        assert state_of(walker, "main.plates.ends") == "open"
         await walker.press("enter")
         await walker.pilot.pause()
         assert state_of(walker, "main.plates.ends") == "done"

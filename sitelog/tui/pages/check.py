@@ -25,6 +25,7 @@ from sitelog.tui.dialogs.tools import known_tool
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.check_fields import PHOTO, WHOLE, takes_photo
 from sitelog.tui.widgets.check_form import CheckForm
+from sitelog.wording.entries import last_act
 from sitelog.wording.prompts import attaching
 from sitelog.wording.prompts.asking import (
     TOOL,
@@ -213,6 +214,12 @@ class CheckPage(CheckForm):
             return False
         finally:
             self._copying = False
+
+    @work
+    async def action_ask(self, name: str) -> None:
+        """Add a note to the check, answered or not."""
+        if await prompted.ask(self, name, self.path):
+            self.say(last_act(self.site.state))
 
     # -- the ways on --
 

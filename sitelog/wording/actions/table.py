@@ -17,7 +17,7 @@ WORK: tuple[Action, ...] = (
         "note",
         "note",
         "Add a note to this check",
-        key=OnScreen("n", footer=True),
+        key=OnScreen("n", places=("job", "check"), footer=True),
         line=InLines(),
         command=Command(
             "note",
