@@ -9,11 +9,13 @@ from sitelog.checklist.schema.model import Library
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.schema import JOB
 from sitelog.job.facts.trial import leaves
+from sitelog.job.members import Line
 from sitelog.job.state.views import CheckView, State
 from sitelog.job.sticks import OUT_OF_DATE, sticks
 from sitelog.reports.sketches import WAITS
 from sitelog.reports.templates.index import has_templates, templates_of
 from sitelog.reports.templates.model import Curve, Template
+from sitelog.reports.templates.ridge_ends import ridge_ends
 from sitelog.reports.templates.subjects.rafters import KINDS
 
 SEVERAL = ("hip", "rib")  # calculators that one part asks for more than one thing
@@ -140,8 +142,21 @@ def _fullest(sources: Iterable[_Source]) -> Iterator[_Source]:
         yield from sources
 
 
+def _of_ridges(lines: Sequence[Line]) -> Iterator[_Source]:
+    """Of each end of a cut roof's ridge where hips meet."""
+    for end in ridge_ends(lines):
+        standing = {line.standing for line in end.lines}
+        if "stale" in standing:
+            yield _Source(end.says, None, OUT_OF_DATE)
+        else:
+            waits = {name for line in end.lines if line.standing == "drawn" for name in line.waits}
+            yield _Source(end.says, end.answer, drawn=tuple(sorted(waits)))
+
+
 def _of_sticks(state: State, library: Library, part: str) -> Iterator[_Source]:
-    for stick in sticks(state, library, part):
+    found = sticks(state, library, part)
+    yield from _of_ridges([line for stick in found for line in stick.lines])
+    for stick in found:
         first = stick.lines[0]
         if stick.answer is not None:
             if stick.answer.inputs.get("kind") in (*KINDS, "ridge"):
