@@ -197,7 +197,7 @@ def _ridge_end(answer: DrawnAnswer) -> Template:
     says = (
         f"section {show_section(answer.section())}",
         f"last pair's centre {answer.mm(centres[0])} from the end; lines of hip and commons meet on it",
-        *(f"next pair's centre {answer.mm(x)} from the end" for x in centres[1:]),
+        *(f"next rafter's centre {answer.mm(x)} from the end" for x in centres[1:]),
     )
     told = rows((centres[0] + 6.0, -10.0), ("End", *says), "start")
     return Template("End", tuple(lines), (*told,), says)
