@@ -104,3 +104,13 @@ def test_a_rafter_on_the_line_of_a_dormers_cheek_runs_whole_beside_it() -> None:
     rows = [row for row in found.results["rafters"] if row["slope"] == "AB"]  # type: ignore[union-attr, index]
     for at in (3200, 4400):
         assert [row["kind"] for row in rows if abs(float(str(row["at"])) - at) < 1] == ["common"]  # type: ignore[index]
+
+
+@pytest.mark.parametrize("off", [-0.8, -0.006, 0.006, 0.8])
+def test_a_rafter_within_a_mm_of_a_dormers_cheek_runs_whole_beside_it(off: float) -> None:
+    """Plates are taped: a mark that was on the cheek's line comes a hair into the dormer, and none is cut for it."""
+    at = 3200 + off
+    found = building(building=f"main 9000x6000 40; dormer off AB {at} from A 1200x900 40 cheek 500", spacing=400)
+    rows = [row for row in found.results["rafters"] if row["slope"] == "AB"]  # type: ignore[union-attr, index]
+    for cheek in (3200, 4400):
+        assert [row["kind"] for row in rows if abs(float(str(row["at"])) - cheek) < 2] == ["common"]  # type: ignore[index]

@@ -99,14 +99,21 @@ class Scan:
     def drawn_in(self, mark: float) -> float:
         """The mark; one that an outer edge crosses, such as a verge a little out of square, moved to the inside of it.
 
-        A timber set out there runs whole beside the edge: it isn't cut off where the edge crosses its line.
+        A timber set out there runs whole beside the edge: it isn't cut off where the edge crosses its line. So does one
+        within a mm of a dormer's cheek, moved on to its line.
         """
         inner, outer = self._beside_verges
         if self.first <= mark < inner:
             return inner
         if outer < mark <= self.last:
             return outer
-        return mark
+        return next((line for line in self._upright if abs(mark - line) <= AT_A_CORNER), mark)
+
+    @cached_property
+    def _upright(self) -> list[float]:
+        """Where edges go straight up the slope that a timber may run along [mm]."""
+        upright = [edge for edge in self.edges if self._may_run_along(edge)]
+        return [edge.start[0] for edge in upright if abs(edge.end[0] - edge.start[0]) <= BESIDE]
 
     @cached_property
     def _beside_verges(self) -> tuple[float, float]:
