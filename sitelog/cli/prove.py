@@ -25,8 +25,8 @@ SHORT = "This code is an older, shorter one: it shows a slip or a lost entry, bu
 def verify(options: argparse.Namespace) -> int:
     """1 where something is wrong. What only lies beside the job is told, and is no fault of it.
 
-    What is told is of the file as it was found. Only then, and if all is well, what a killed program left in a journal
-    goes into it.
+    What is told is of the file as it was found. Only then, and if all that was saved is well, what a killed program
+    left in a journal goes into it; a line of this device's that broke off was never saved, and is taken off.
     """
     file, code = Path(options.file), _code(options)
     proof = proved(file, datetime.now().astimezone(), code)
@@ -45,10 +45,17 @@ def verify(options: argparse.Namespace) -> int:
         return Verified(said=said, good=not faults, faults=list(faults), beside=beside)
 
     tell(options, [*faults, *beside, *([] if faults else sound)], data)
-    if proof.behind and not faults:
-        with suppress(Refusal):
-            JobFile.open(file, memory=machines_own()).close()
+    if proof.behind and faults == proof.faults:
+        _fold_in(file)
     return PROBLEM if faults else DONE
+
+
+def _fold_in(file: Path) -> None:
+    """Unless another has the job, or the disk is full: then it stays where it is."""
+    from sitelog.cli.keep.job_file import fold_in
+
+    with suppress(Refusal):
+        fold_in(file)
 
 
 def _unproved(file: str, code: str, packed: bool) -> str:

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from tinydb import TinyDB
 
+from sitelog.job.log.entry import Entry
 from sitelog.job.storage.disk import beside
 from sitelog.job.storage.file import JobFile
 from sitelog.job.storage.format import seals
@@ -90,6 +91,59 @@ def test_a_record_with_a_fault_stays_as_verify_found_it(say: Say, job: str) -> N
     before = {path: path.read_bytes() for path in (Path(job), *beside(Path(job)).glob("journal*"))}
     assert say("verify", job).code == 1
     assert {path: path.read_bytes() for path in before} == before
+
+
+def broken_off(job: str, count: int = 2) -> tuple[Path, list[Entry]]:
+    """The journal of a writer that lost its power in the middle of the last of so many saves, and the whole ones.
+
+    The file has none of them.
+    """
+    before = Path(job).read_bytes()
+    with JobFile.open(job) as file:
+        held = len(file.entries)
+        for _ in range(count):
+            file.append([after(file.entries)])
+        (journal,) = (path for path in file.files.iterdir() if b"the next" in path.read_bytes())
+        raw, entries = journal.read_bytes(), file.entries[held:-1]
+    Path(job).write_bytes(before)
+    journal.write_bytes(raw[:-20])
+    return journal, entries
+
+
+def test_what_was_saved_before_a_line_that_broke_off_goes_into_the_file_once_verify_has_told_it(
+    say: Say, job: str
+) -> None:
+    _, (whole,) = broken_off(job)
+    said = say("verify", job)
+    assert (said.code, "stops part-way through its last line" in said.out) == (1, True)
+    assert whole.id in Path(job).read_text()
+    assert say("verify", job).code == 0, "what was never confirmed is gone"
+
+
+@pytest.mark.parametrize(("words", "code"), [("show", 0), ("verify", 1)])
+def test_the_journal_of_another_device_is_not_written_for_its_last_line(
+    say: Say, job: str, monkeypatch: pytest.MonkeyPatch, words: str, code: int
+) -> None:
+    """A program that copies folders may have brought only a part of it yet."""
+    monkeypatch.setenv("SITELOG_DEVICE", "phone001")
+    journal, (whole,) = broken_off(job)
+    before = journal.read_bytes()
+    assert say(words, job).code == code
+    assert whole.id in Path(job).read_text()
+    assert journal.read_bytes() == before
+
+
+def test_a_line_that_broke_off_and_was_confirmed_here_stays_as_verify_found_it(say: Say, job: str) -> None:
+    """This machine remembers that the last save was on the disk: its journal was cut since."""
+    before = Path(job).read_bytes()
+    assert say("note", job, "main", "dry", *BY).code == 0
+    (journal,) = beside(Path(job)).glob("journal*")
+    Path(job).write_bytes(before)
+    cut = journal.read_bytes()[:-20]
+    journal.write_bytes(cut)
+    said = say("verify", job)
+    assert said.code == 1 and "stops part-way through its last line" in said.out
+    assert (Path(job).read_bytes(), journal.read_bytes()) == (before, cut)
 
 
 @pytest.mark.parametrize("words", ["show", "verify"])

@@ -72,7 +72,13 @@ def _bring_up_to_date(job: Job) -> None:
     """What stands beside a job that is only read, from a killed program or another device, into its file if it can."""
     if job.file.read_only and job.file.since and not job.file.damage:
         with suppress(Refusal):
-            JobFile.open(job.file.path, memory=machines_own()).close()
+            fold_in(job.file.path)
+
+
+def fold_in(file: Path) -> None:
+    """What stands in the journals, into the job's file. Another device's journal stays as it is. Refusal as `open`."""
+    here = Author(by="", device=device_id(), now=datetime.now().astimezone())
+    JobFile.open(file, author=here, memory=machines_own()).close()
 
 
 def watched(options: Options, job: Job, before: int | None = None) -> None:

@@ -44,7 +44,7 @@ class Proof(Struct, frozen=True):
     packed: bool = False
     job: str = ""  # its id, and the digests of the ends of its chains; of a record that was proved in one pass
     ends: frozenset[str] = frozenset()
-    behind: bool = False  # may a journal hold what the file doesn't?
+    behind: bool = False  # see _may_be_behind
 
 
 def verify(path: str | Path) -> list[str]:
@@ -76,11 +76,16 @@ def proved(path: str | Path, now: datetime | None = None, printed: str = "") -> 
             return Proof(faults, odd, found.leads, job=found.job, ends=found.ends)
     else:
         faults, odd = _looked_through(raw, journals, store), tuple(strange(path, now))
-    behind = bool(journals) and not found
+    behind = not found and _may_be_behind(journals, faults)
     if faults or not printed:
         return Proof(faults, odd, behind=behind)
     entries = read(store).entries
     return Proof(faults, odd, leads_to(entries, printed), bool(packed_as(entries, printed)), behind=behind)
+
+
+def _may_be_behind(journals: Sequence[Beside], faults: Sequence[str]) -> bool:
+    """Whether a journal may hold what the file doesn't, and nothing is wrong but lines that broke off."""
+    return bool(journals) and set(faults) <= {_torn(journal) for journal in journals}
 
 
 def in_one_pass(raw: bytes, journals: Sequence[Beside], now: datetime | None = None, printed: str = "") -> Sound | None:
@@ -166,7 +171,7 @@ def _faults(links: Sequence[Link], job: Mapping[str, Any]) -> Iterator[str]:
 
 def _beside(found: Beside, links: Sequence[Link], every: Sequence[Link], job: Mapping[str, Any]) -> Iterator[str]:
     """What is wrong with a journal, whose lines carry sums of their own, and whose entries go on from the others."""
-    left, journal = found.left, f"{named(found.journal.path.parent)}/{found.name}"
+    left, journal = found.left, _called(found)
     if left.job and left.job != job.get("id"):
         yield f"{journal} belongs to another job."
         return
@@ -174,7 +179,16 @@ def _beside(found: Beside, links: Sequence[Link], every: Sequence[Link], job: Ma
         yield f"{journal}: {said}."
     yield from _since([Link(entry, entry.digest()) for entry in left.entries], links, every)
     if left.torn:
-        yield f"{journal} stops part-way through its last line. That entry was never confirmed as saved."
+        yield _torn(found)
+
+
+def _torn(journal: Beside) -> str:
+    """What is told of one whose last line broke off."""
+    return f"{_called(journal)} stops part-way through its last line. That entry was never confirmed as saved."
+
+
+def _called(journal: Beside) -> str:
+    return f"{named(journal.journal.path.parent)}/{journal.name}"
 
 
 def _broken(path: Path, ids: Set[str]) -> Iterator[str]:
