@@ -1,5 +1,6 @@
 """What all tests share: which of them run, on which worker, and the shipped lists, proved once for a worker."""
 
+import asyncio
 import gc
 import os
 import sys
@@ -105,10 +106,12 @@ def kept_by_others() -> Iterator[None]:
 def quick_screens() -> Iterator[None]:
     """The stylesheets are read once for all the programs of this process that show screens, not twice for each.
 
-    And a screen without a terminal is painted when a story looks at it, not after each key.
+    A screen without a terminal is painted when a story looks at it, not after each key. And what has nothing to do is
+    not waited for: a message to each widget, after each key, only to hear that it was read.
     """
     from textual._compositor import Compositor
     from textual.css.stylesheet import Stylesheet
+    from textual.pilot import Pilot
 
     read, known = Stylesheet._parse_rules, {}
 
@@ -118,13 +121,29 @@ def quick_screens() -> Iterator[None]:
             known[key] = read(sheet, css, *place, **more)
         return known[key]
 
+    wait = Pilot._wait_for_screen
+
+    async def waited(pilot: Pilot[Any], timeout: float = 30.0) -> bool:
+        pumps = [pilot.app, *pilot.app.screen.walk_children(with_self=True)] if pilot.app.screen_stack else []
+        if all(is_waiting(pump._message_queue) for pump in pumps):
+            await asyncio.sleep(0)
+            return True
+        return await wait(pilot, timeout)
+
     def unpainted(compositor: Compositor, **_: object) -> None:
         compositor._dirty_regions.clear()
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Stylesheet, "_parse_rules", remembered)
         patch.setattr(Compositor, "render_update", unpainted)
+        patch.setattr(Pilot, "_wait_for_screen", waited)
         yield
+
+
+def is_waiting(queue: Any) -> bool:
+    """Whether all that was put in has been dealt with: who takes it out stands waiting for more."""
+    readers = getattr(getattr(queue, "ready_event", None), "_waiters", ())
+    return bool(queue.empty()) and any(not reader.done() for reader in readers)
 
 
 @pytest.fixture(autouse=True)

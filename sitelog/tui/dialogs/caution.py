@@ -162,9 +162,13 @@ class CautionPage(Page[bool]):
         has_air = detail != "spaced" and taken(rows, self._in_hand, layout.others, detail) < room - NOTICE
         for block in self.blocks:
             in_hand = block is self.block
-            block.set_class(in_hand and self._is_full, "-filling")
-            block.set_class(in_hand and has_air, "-aired")
-            block.show(detail if in_hand else layout.others, in_hand=in_hand, alone=len(self.blocks) == 1)
+            block.show(
+                detail if in_hand else layout.others,
+                in_hand=in_hand,
+                alone=len(self.blocks) == 1,
+                filling=in_hand and self._is_full,
+                aired=in_hand and has_air,
+            )
 
     def _more(self) -> None:
         """Where not all of it fits, say how the rest is read: nothing of a caution may go unseen."""

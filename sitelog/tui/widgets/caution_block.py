@@ -141,11 +141,17 @@ class CautionBlock(Vertical):
     def _content(self, text: str) -> Content:
         return Content(lettered(text, self._plain))
 
-    def show(self, detail: Detail, *, in_hand: bool, alone: bool) -> None:
-        """So much of it. One that is `alone` on its page has its title at the head of the page."""
-        self.set_class(detail == "folded", "-folded")
-        self.set_class(bool(self.answer), "-answered")
-        self.set_class(in_hand, "-in-hand")
+    def show(self, detail: Detail, *, in_hand: bool, alone: bool, filling: bool = False, aired: bool = False) -> None:
+        """So much of it. One that is `alone` on its page has its title at the head of the page.
+
+        `filling`: it takes all the room that the others leave. `aired`: there is a row to spare over its question.
+        """
+        before = self.classes
+        is_so = {"folded": detail == "folded", "answered": bool(self.answer), "in-hand": in_hand}
+        for name, yes in {**is_so, "filling": filling, "aired": aired}.items():
+            self.set_class(yes, f"-{name}", update=False)
+        if self.classes != before:
+            self.update_node_styles()  # once for all of them
         title = self.query_one(".caution-title", Static)
         title.display = not alone
         title.update(self._content(f"{self.place}  {self.caution.title}: {self.answer or 'not answered yet'}"))

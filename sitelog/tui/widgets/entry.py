@@ -30,6 +30,9 @@ class Entry(Input):
     class Answered(Message):
         """Follows what Enter asks of the page, so that whoever hears it knows that the page has done it."""
 
+    def validate(self, value: str) -> None:
+        """Nothing: the page judges what stands here, and has no other colours for it."""
+
     async def action_submit(self) -> None:
         """Enter. A figure that isn't taken is typed over by what comes next."""
         await super().action_submit()

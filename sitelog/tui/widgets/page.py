@@ -9,7 +9,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
-from textual.events import Click
+from textual.events import Click, ScreenResume
 from textual.geometry import Size
 from textual.screen import Screen
 from textual.walk import walk_breadth_search_id
@@ -158,6 +158,12 @@ class Page(Screen[T], Generic[T]):
     def on_screen_resume(self) -> None:
         """Show the title: another page may have changed the name or the day."""
         self.show_title()
+
+    @on(ScreenResume)
+    def _keep_styles(self, event: ScreenResume) -> None:
+        """Only the page's own are looked up again, for its size: what stands on it took them as it was put there."""
+        event.refresh_styles = False
+        self.app.stylesheet.update_nodes([self])
 
     def show_title(self) -> None:
         """The heading, and the day with the name; or in their place what is wrong with saving."""
