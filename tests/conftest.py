@@ -124,8 +124,9 @@ def quick_screens() -> Iterator[None]:
     wait = Pilot._wait_for_screen
 
     async def waited(pilot: Pilot[Any], timeout: float = 30.0) -> bool:
-        pumps = [pilot.app, *pilot.app.screen.walk_children(with_self=True)] if pilot.app.screen_stack else []
-        if all(is_waiting(pump._message_queue) for pump in pumps):
+        screens = pilot.app.screen_stack[-1:]
+        pumps = [pilot.app, *(pump for screen in screens for pump in screen.walk_children(with_self=True))]
+        if screens and all(is_waiting(pump._message_queue) for pump in pumps):
             await asyncio.sleep(0)
             return True
         return await wait(pilot, timeout)
