@@ -10,6 +10,6 @@ SOURCES = Output(
     (
         Output("figure", "", "figure"),
         Output("source", "", "source"),
-        Output("standing", "", "read or memory"),
+        Output("standing", "", "standing"),
     ),
 )

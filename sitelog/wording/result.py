@@ -96,21 +96,25 @@ def _input(fed: InputView, units: Units, row: LaidOut) -> str:
 def about_lines(view: CheckView, state: State, key: str = "", *, takes: bool = True) -> list[str]:
     """What is told while there is nothing to work: what the figure under the cursor takes, the limits, why, and what
     stands already. `takes` False leaves out how it is entered on a screen."""
-    limits = [
-        f"{figure.says}: {limit_text(figure, state)}"
-        for figure in view.figures
-        if figure.limit and not is_the_question(figure.says, view.check)
-    ]
     whole = limit_text(view, state)
     lines = [
         _enters(view, key) if takes else "",
-        *limits,
+        *_limits(view, state),
         whole[:1].upper() + whole[1:],
         text_after("Why: ", view.check.why),
         tip_text(view.check),
         _now(view, state) if view.by else "",
     ]
     return ["", *(line for line in lines if line)]
+
+
+def _limits(view: CheckView, state: State) -> list[str]:
+    """The limit of each figure that has one of its own; once where all have the same."""
+    held = [figure for figure in view.figures if figure.limit and not is_the_question(figure.says, view.check)]
+    told = [limit_text(figure, state) for figure in held]
+    if len(view.figures) == len(told) > 1 and len(set(told)) == 1:
+        return [f"Each: {told[0]}"]
+    return [f"{figure.says}: {text}" for figure, text in zip(held, told, strict=True)]
 
 
 def tip_text(check: Check) -> str:

@@ -29,7 +29,6 @@ SEEN = READ | {
     "openings.wanted": {"width": "1140", "depth": "900", "foot": "900", "trimmer": "47"},
     "gables.spacing": {"da": "1800", "bc": "1800"},
     "gables.reach": {"crossed": "3", "turned": "120"},
-    "tiler.diagonals": {"cd": "10480"},
 }
 PICKED = {"openings.any": 2, "bearing.carries": 2}  # the number of the choice
 

@@ -36,7 +36,6 @@ SEEN = READ | {
     "deck.dry-lead": {"value": "17"},
     "edges.upstand": {"value": "160"},
     "edges.gaps": {"clear": "60", "gap": "25"},
-    "tiler.diagonals": {"ab": "8200", "cd": "8200"},
 }
 PICKED = {"flat-finish.lining": 3, "flat-finish.falls": 3}  # the number of the choice: lead, code 7; to all four edges
 

@@ -47,7 +47,6 @@ READ = {
     "eaves.height-single": {"tile": "20", "hang": "380"},
     "eaves.gaps": {"gap": "25", "high": "5", "path": "55"},
     "handover.stacked": {"value": "6"},
-    "tiler.diagonals": {"aq": "7200", "cp": "7200"},
 }
 BY_KIND = {"offset": "0", "offsets": "0,1,1,0", "count": "0", "number": "0", "length": "0", "angle": "0"}
 BY_KIND["text"] = "K. Moss, who lays it"
