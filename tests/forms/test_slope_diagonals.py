@@ -12,7 +12,7 @@ import pytest
 from tests.forms.seen import check
 from tests.reports.site import Site
 
-PLATES = {"length": "9000", "width": "6000", "pitch": "40", "overhang": "300", "design_mass": "40"}
+PLATES: Mapping[str, str] = {"length": "9000", "width": "6000", "pitch": "40", "overhang": "300", "design_mass": "40"}
 MORE: Mapping[str, Mapping[str, str]] = {
     "gabled": {"verge": "250", "eaves_tied": "yes"},
     "hipped": {},
@@ -34,7 +34,7 @@ CORNERS = {
 @pytest.mark.parametrize("form", CORNERS)
 def test_equal_diagonals_that_are_not_the_slopes_own_are_out(form: str) -> None:
     foot, top, keys = CORNERS[form]
-    site = Site(form=form, more=PLATES | MORE[form])
+    site = Site(form=form, more={**PLATES, **MORE[form]})
     site.up_to("main.tiler.diagonals")
     figures = {one.key: one for one in check(site, "tiler.diagonals").figures}
     assert figures[keys[0]].drawn == pytest.approx(math.dist(foot, top), abs=1)
