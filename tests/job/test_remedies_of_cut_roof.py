@@ -169,3 +169,39 @@ def test_a_dormer_too_high_is_let_down_or_its_timbers_cut_to_it() -> None:
     told = remedy_lines(view, made.state, library())
     assert told[1] == "- Set it to the drawing: its plates over main plate 25 lower"
     assert told[2:4] == ["  hips, jacks, commons, ridge 0", "- Leave it and cut to as-built"]
+
+
+def test_a_first_pair_too_steep_moves_what_it_moves_in_the_form_hipped() -> None:
+    """The same pair in both forms: run x (tan 35.8 - tan 35) by hand, and the timbers cut to it."""
+    own, other = cut_roof(PLAIN), Site(more=FIGURES)
+    own.up_to("main.main-first-pair.stood")
+    own.answer("main.main-first-pair.stood", {"plumb": "1", "one": "35.8", "other": "35.8"})
+    other.up_to("main.first-pair.stood")
+    other.answer("main.first-pair.stood", {"plumb": "1", "ab": "35.8", "cd": "35.8"})
+    found, wanted = ways(own, "main.main-first-pair.stood"), ways(other, "main.first-pair.stood")
+    assert list(found) == list(wanted) == ["lift", "as-built"]
+    high = 3200 * (math.tan(math.radians(35.8)) - math.tan(math.radians(35)))
+    assert [act.by for act in found["lift"].acts] == pytest.approx([-high] * 2, abs=0.5)
+    for group in ("hips", "jacks", "ridge"):
+        assert shift(found["as-built"], group) == pytest.approx(shift(wanted["as-built"], group), abs=0.6), group
+    level, pitches = 3200 + 300 - 19, [math.radians(pitch) for pitch in (35, 35.8)]
+    short, long = (level / math.cos(pitch) + 150 * math.tan(pitch) for pitch in pitches)
+    assert shift(found["as-built"], "commons") == pytest.approx((long - short,) * 2, abs=0.5)
+
+
+def test_a_first_pair_of_two_pitches_is_lifted_and_cut_each_by_its_own() -> None:
+    """By hand: only the rafter that is out is to be lifted; a wing's own timbers stay as they are."""
+    made = cut_roof("main 9000x6000 40 CD 30; wing off AB 3000 from A 3000x1500 35 end gable")
+    made.up_to("main.main-first-pair.stood")
+    view = made.state.check("main.main-first-pair.stood")
+    assert view
+    run = float(str(made.state.facts["main.main_run_1"].now))
+    drawn = {figure.key: figure.drawn for figure in view.figures if isinstance(figure.drawn, float)}
+    read = {"plumb": "1", "one": f"{drawn['one'] + 1:.1f}", "other": f"{drawn['other']:.1f}"}
+    made.answer("main.main-first-pair.stood", read)
+    way = ways(made, "main.main-first-pair.stood")
+    (act,) = way["lift"].acts
+    low, high = (math.tan(math.radians(drawn["one"] + more)) for more in (0, 1))
+    assert act.what == "rafter on one slope" and act.by == pytest.approx(run * (low - high), abs=0.5)
+    least, most = shift(way["as-built"], "commons")
+    assert least == pytest.approx(0, abs=0.1) and most > 20

@@ -9,7 +9,7 @@ from msgspec import Struct
 from sitelog.checklist.schema.model import Library
 from sitelog.checklist.schema.terms import Operand, Term
 from sitelog.job.actions.answers import LAST
-from sitelog.job.facts.fact import Inputs
+from sitelog.job.facts.fact import Inputs, Setting
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.given import settings, with_answer
 from sitelog.job.log.entry import Entry
@@ -85,6 +85,14 @@ def drawn_as(resolver: FactResolver, part: str, name: str, value: float) -> Fact
     kept = {key: rows for key, rows in given.set.items() if key not in tried}
     drawn = {**given.drawn, (part, name): value}
     return FactResolver(resolver.library, resolver.forms, Inputs(drawn, kept, given.chosen, given.usual))
+
+
+def cut_at(resolver: FactResolver, part: str, pitches: Mapping[str, float]) -> FactResolver:
+    """The same facts with rafters cut at other pitches [deg], by the facts that say at which; no pattern counts."""
+    tried = {(part, name): (Setting("", LAST, pitch, "", measured=True),) for name, pitch in pitches.items()}
+    given = resolver.given
+    inputs = Inputs(given.drawn, {**given.set, **tried}, given.chosen, given.usual)
+    return FactResolver(resolver.library, resolver.forms, inputs)
 
 
 def _of(state: State, library: Library, given: Inputs) -> FactResolver:
