@@ -1,62 +1,54 @@
-"""The first pair of one block of a cut roof at another pitch than drawn: its ridge set, or its timbers cut to it."""
+"""A first pair at another pitch than drawn: the ridge set to the height, or the timbers cut to the pitch it has."""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Sequence
 
 from sitelog.checklist.schema.model import Library
 from sitelog.job.batches import same_length
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.remedies.changes import changes
-from sitelog.job.remedies.lengths import cut_at, lengths, shifts
-from sitelog.job.remedies.read import NOT_GOOD, drawn_by, fact, number
+from sitelog.job.remedies.lengths import cut_at, drawn_as, lengths, shifts
+from sitelog.job.remedies.read import NOT_GOOD, drawn_by, fact
 from sitelog.job.remedies.remedy import Act, Remedy
 from sitelog.job.state.views import CheckView, FigureView, State
 
-ONE, OTHER = "_pitch_1", "_pitch_2"  # the ends of the facts of a block's two pitches, after its name
+PITCH = "pitch"  # the fact of a part that has one; of a block `main_pitch_1` and `main_pitch_2`, its runs likewise
 
 
-def is_of_block(view: CheckView) -> bool:
-    """Whether its two pitches are those of one block."""
-    return _block(view) != ""
-
-
-def of_pair(state: State, library: Library, view: CheckView) -> Iterator[Remedy]:
-    """The ridge set to the height, or every rafter of the block cut to the pitch that the pair has.
-
-    On plan the rafters stay: the other slopes of the block and its hips are cut to the same pattern.
-    """
-    resolver, block = FactResolver.of(library, state), _block(view)
-    built = {drawn_by(view.check, figure.key): figure for figure in view.figures if figure.unit == "deg"}
-    acts = tuple(act for name, figure in built.items() for act in _lifted(resolver, view.part, name, figure))
-    if not acts:
+def of_pitches(state: State, library: Library, view: CheckView) -> Iterator[Remedy]:
+    """The ways for a pair of rafters, of the whole part or of one block of a cut roof; none for one rafter alone."""
+    angles = [figure for figure in view.figures if figure.unit == "deg" and figure.value is not None]
+    resolver = FactResolver.of(library, state)
+    acts = tuple(act for figure in angles for act in _lifted(resolver, view, figure))
+    if len(angles) < 2 or not acts:
         return
     yield Remedy("lift", acts, passes=True)
-    pitches = {name.removeprefix(block): number(figure.value) or 0.0 for name, figure in built.items()}
-    before = lengths(resolver, view.part)
-    after = lengths(cut_at(resolver, view.part, _patterns(resolver, view.part, block, pitches)), view.part)
+    before, after = lengths(resolver, view.part), lengths(_cut_to(resolver, view, angles), view.part)
     yield Remedy("as-built", (), shifts(before, after), changes(before, after, same_length(state)))
 
 
-def _block(view: CheckView) -> str:
-    """The name of the block, as its facts begin; "" of a check that isn't of both its pitches."""
-    names = [drawn_by(view.check, figure.key) for figure in view.figures if figure.unit == "deg"]
-    block = next((name.removesuffix(ONE) for name in names if name.endswith(ONE)), "")
-    return block if block and names == [f"{block}{ONE}", f"{block}{OTHER}"] else ""
-
-
-def _lifted(resolver: FactResolver, part: str, name: str, figure: FigureView) -> Iterator[Act]:
+def _lifted(resolver: FactResolver, view: CheckView, figure: FigureView) -> Iterator[Act]:
     """How far the ridge is to be raised by a rafter whose pitch is out, or too near to call [mm]."""
-    run, drawn, built = (
-        fact(resolver, part, name.replace("_pitch_", "_run_")),
-        number(figure.drawn),
-        number(figure.value),
-    )
-    if figure.verdict in NOT_GOOD and run is not None and drawn is not None and built is not None:
-        yield Act(figure.says, run * (math.tan(math.radians(drawn)) - math.tan(math.radians(built))))
+    run = fact(resolver, view.part, drawn_by(view.check, figure.key).replace(PITCH, "run"))
+    if figure.verdict in NOT_GOOD and run is not None:
+        yield Act(figure.says, run * (_tan(figure.drawn) - _tan(figure.value)))
 
 
-def _patterns(resolver: FactResolver, part: str, block: str, built: Mapping[str, float]) -> dict[str, float]:
-    """The pitches to cut at [deg]: of slopes alike one, midway between the two rafters."""
-    if resolver.now(part, f"{block}_two_pitches") == "yes":
-        return {f"{block}_first_pitch": built[ONE], f"{block}_other_pitch": built[OTHER]}
-    return {f"{block}_first_pitch": sum(built.values()) / len(built)}
+def _tan(degrees: object) -> float:
+    return math.tan(math.radians(float(str(degrees))))
+
+
+def _cut_to(resolver: FactResolver, view: CheckView, angles: Sequence[FigureView]) -> FactResolver:
+    """The facts with the timbers cut to those pitches: midway between the two, or each slope of a block at its own.
+
+    In a cut roof rafters stay as they are on plan: the block's other slopes and its hips are cut to the same pattern.
+    """
+    built = {drawn_by(view.check, figure.key): float(str(figure.value)) for figure in angles}
+    first, midway = next(iter(built)), sum(float(str(figure.value)) for figure in angles) / len(angles)
+    block = first.removesuffix(f"{PITCH}_1")
+    if block == first:
+        return drawn_as(resolver, view.part, first, midway)
+    if resolver.now(view.part, f"{block}two_pitches") == "yes":
+        pitches = dict(zip((f"{block}first_pitch", f"{block}other_pitch"), built.values(), strict=True))
+        return cut_at(resolver, view.part, pitches)
+    return cut_at(resolver, view.part, {f"{block}first_pitch": midway})
