@@ -234,7 +234,9 @@ def _figures(check: Check, own: Sequence[Named]) -> Iterator[Figure]:
 
 
 def _named(check: Check, one: Named) -> Check:
-    return replace(check, id=f"{one.id}-{check.id}", ask=f"{called(one)}: {goes_on(check.ask)}", of="")
+    ask = f"{called(one)}: {goes_on(check.ask)}"
+    figures = tuple(replace(figure, says=ask) if figure.says == check.ask else figure for figure in check.figures)
+    return replace(check, id=f"{one.id}-{check.id}", ask=ask, figures=figures, of="")
 
 
 def _needs(told: str, scope: Scope | None, stage: Stage, by_id: Mapping[str, Stage]) -> Iterator[str]:

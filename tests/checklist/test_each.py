@@ -7,8 +7,10 @@ import pytest
 from sitelog.checklist.each import expanded
 from sitelog.checklist.load import Faults, load
 from sitelog.geometry.building.named import roof_of
+from sitelog.wording.result import figure_label
 from tests.checklist.small import write
 from tests.checklist.small_roof import CUT_ROOF
+from tests.shipped import library
 
 # What is replaced, by what, and words of the fault.
 BROKEN = [
@@ -51,3 +53,11 @@ def test_facts_and_sums_are_each_lines_own(tmp_path: Path) -> None:
     assert taped.worked and [(term.name, term.value) for term in taped.worked.terms][:2] == [
         ("a_b_taped", "A-B"), ("b_c_taped", "B-C"),
     ]  # fmt: skip
+
+
+def test_a_check_of_one_figure_asks_it_once_at_each_line() -> None:
+    """Its field is called by its kind, as in any other check: the question isn't said again beside it."""
+    whole = expanded(library().lists["cut-roof"], roof_of("main 9000x6000 40"))
+    string = next(check for stage in whole.stages for check in stage.checks if check.id.endswith("-string"))
+    (figure,) = string.figures
+    assert string.ask.startswith("Hip ") and figure_label(figure.says, figure.kind, string) == "length"
