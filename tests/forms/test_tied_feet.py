@@ -95,7 +95,7 @@ def test_what_the_drawing_says_may_still_be_given_when_the_part_is_set_up() -> N
 @pytest.mark.parametrize(("tie", "verdict", "asked"), [("joists", "pass", False), ("no", "unsure", True)])
 def test_a_dormer_is_asked_what_ties_its_own_feet(tie: str, verdict: str, asked: bool) -> None:
     """What ties the main roof's holds none of the dormer's: an untied one spreads its cheeks."""
-    roof = ROOFS["cut-roof"] | {"building": "main 9000x6000 40; dormer off AB 3500 from A 1500x900 30 cheek 600"}
+    roof = {**ROOFS["cut-roof"], "building": "main 9000x6000 40; dormer off AB 3500 from A 1500x900 30 cheek 600"}
     site = Site(parts=[("main", "Roof", "cut-roof", roof)])
     tied(site, "cut-roof", "joists")
     assert check(site, "dormer.common").verdict == "unsure", "nobody has said"
