@@ -205,3 +205,29 @@ def test_a_first_pair_of_two_pitches_is_lifted_and_cut_each_by_its_own() -> None
     assert act.what == "rafter on one slope" and act.by == pytest.approx(run * (low - high), abs=0.5)
     least, most = shift(way["as-built"], "commons")
     assert least == pytest.approx(0, abs=0.1) and most > 20
+
+
+def test_plates_out_of_level_are_cut_to_as_in_coordinates() -> None:
+    """By hand over 9300 x 6400 at 35 degrees: B is 10 low, AB's middle 1, BC's 2, and the rest as high as A.
+
+    A hip is from its corner to the ridge's end. A jack's foot is down with its plate, straight from corner to middle,
+    and its head with the hip at B, less the higher up; a common's foot alone.
+    """
+    made = cut_roof(PLAIN)
+    made.up_to("main.plates.levels")
+    made.answer("main.plates.levels", {"readings": "1400,1401,1410,1402,1400,1400,1400,1400"})
+    way = ways(made, "main.plates.levels")["as-built"]
+    run, rise = 3200.0, 3200 * math.tan(math.radians(35))
+    hip = math.hypot(run, run, rise + 10) - math.hypot(run, run, rise)
+    assert shift(way, "hips") == pytest.approx((0, hip), abs=0.05)
+
+    def longer(at: float, half: float, middle: float) -> float:
+        foot, head = 10 + (middle - 10) * at / half, 10 * (1 - at / run)
+        level, up = at, at * math.tan(math.radians(35))
+        return math.hypot(level, up + foot - head) - math.hypot(level, up)
+
+    jacks = [longer(at, *side) for at in range(400, 3200, 400) for side in ((4650.0, 1.0), (3200.0, 2.0))]
+    assert shift(way, "jacks") == pytest.approx((min(0.0, *jacks), max(jacks)), abs=0.1)
+    at_ridge = 10 - 9 * 3200 / 4650  # AB's foot under the ridge's end
+    common = math.hypot(run, rise + at_ridge) - math.hypot(run, rise)
+    assert shift(way, "commons") == pytest.approx((0, common), abs=0.1)

@@ -1,7 +1,7 @@
 """A cut roof as a gang says it, block by block, over its plates as taped: every line, slope and block by its name."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from sitelog.calculators.catalogue import Outcome, Output, Result, Row, Working, calculator, field
 from sitelog.calculators.setting_out.plates import weighed
@@ -28,8 +28,10 @@ from sitelog.calculators.surface.level_pieces import (
 from sitelog.calculators.surface.named_rows import BLOCKS, LINES, SIDES, block_rows, line_rows, longest_hip, side_rows
 from sitelog.calculators.surface.named_slopes import EDGES, SLOPES, edge_rows, slope_rows, with_more_pitches
 from sitelog.calculators.surface.slope_rafters import HANDS, KINDS, SLOPE_RAFTERS, Tried, place_of, slope_rafter_rows
+from sitelog.calculators.surface.timbers import rafters_of
 from sitelog.geometry.building.named import Roof, roof_of
 from sitelog.geometry.plan_ties import fitted_points
+from sitelog.geometry.read_off.rafters import Rafter
 from sitelog.quantities.quantity import Tie
 from sitelog.refusal import Refusal
 
@@ -131,6 +133,19 @@ def building(given: BuildingInputs) -> Outcome:
         *told,
     )
     return Outcome(results, working, cautions=cautions_of(given, roof.found), notes=notes, shapes=shapes)
+
+
+def roof_as_given(inputs: Mapping[str, object]) -> Roof:
+    """The roof of an answer of `building`, by its inputs: over its plates as taped, with what was taped on them."""
+    ties = inputs.get("ties")
+    taped = tuple(weighed(ties, str(inputs["tape"]))) if isinstance(ties, tuple) else ()
+    return roof_of(str(inputs["building"]), taped, str(inputs["carried"]))
+
+
+def rafters_as_given(inputs: Mapping[str, object]) -> list[Rafter]:
+    """Every rafter of that roof as it is set out there."""
+    given, roof = BuildingInputs(**inputs), roof_as_given(inputs)  # type: ignore[arg-type]
+    return rafters_of(given, roof.found, [], later=roof.dormers)
 
 
 def _without_timbers(given: BuildingInputs) -> BuildingInputs:

@@ -17,23 +17,21 @@ def dormer_rooms(found: Surface, names: Collection[str]) -> list[Opening]:
 
 
 def _rooms(found: Surface, name: str) -> Iterator[Opening]:
+    steps: dict[int, list[tuple[float, float]]] = {}
     own = _own_slopes(found, name)
-    under = {slope for line in found.lines if line.kind == "step" and own & {*line.between} for slope in line.between}
-    for slope in sorted(under - own):
-        xs, ys = zip(*_steps(found, slope, own), strict=True)
+    for line in found.lines:
+        if line.kind == "step" and line.between[0] in own:
+            under = line.between[-1]
+            ends = (found.points[end].at[:2] for end in (line.start, line.end))
+            steps.setdefault(under, []).extend(found.slopes[under].flat(*end) for end in ends)
+    for slope, points in steps.items():
+        xs, ys = zip(*points, strict=True)
         left, low = min(xs) + AT_A_CORNER, min(ys)
         yield Opening(slope, left, low, max(xs) - AT_A_CORNER - left, max(ys) - low)
 
 
 def _own_slopes(found: Surface, name: str) -> set[int]:
     """The slopes that no other block has: not the one that it runs back to."""
-    others = {slope for block in found.plan.blocks if block.name != name for slope in block.slopes}
-    return {slope for block in found.plan.blocks if block.name == name for slope in block.slopes} - others
-
-
-def _steps(found: Surface, slope: int, own: set[int]) -> Iterator[tuple[float, float]]:
-    """The ends of the steps down from those slopes on to this one, on it laid flat [mm]."""
-    for line in found.lines:
-        if line.kind == "step" and slope in line.between and own & {*line.between}:
-            for end in (line.start, line.end):
-                yield found.slopes[slope].flat(*found.points[end].at[:2])
+    blocks = {block.name: {*block.slopes} for block in found.plan.blocks}
+    own = blocks.pop(name)
+    return own.difference(*blocks.values())

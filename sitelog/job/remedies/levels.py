@@ -7,6 +7,7 @@ from sitelog.checklist.schema.model import Library
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.members import Line, lines_of
 from sitelog.job.remedies.lengths import group_of
+from sitelog.job.remedies.low_plates import let_down
 from sitelog.job.remedies.read import LEAST, cell, fact, number, rows
 from sitelog.job.remedies.remedy import GROUPS, Act, Group, Remedy, Shift
 from sitelog.job.state.views import CheckView, State
@@ -29,7 +30,7 @@ def of_levels(state: State, library: Library, view: CheckView) -> Iterator[Remed
     seat = _seat(resolver, view.part)
     if seat and view.stage == "plates":
         yield _eased(resolver, view.part, low, seat, still)
-        yield Remedy("as-built", (), tuple(_cut_to(resolver, view.part, lines, low)))
+        yield Remedy("as-built", (), let_down(lines, low) or tuple(_cut_to(resolver, view.part, lines, low)))
 
 
 def _acts(by: Mapping[str, float]) -> tuple[Act, ...]:
