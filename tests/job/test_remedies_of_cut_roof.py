@@ -231,3 +231,12 @@ def test_plates_out_of_level_are_cut_to_as_in_coordinates() -> None:
     at_ridge = 10 - 9 * 3200 / 4650  # AB's foot under the ridge's end
     common = math.hypot(run, rise + at_ridge) - math.hypot(run, rise)
     assert shift(way, "commons") == pytest.approx((0, common), abs=0.1)
+
+
+def test_at_a_gable_the_ridge_stays_where_a_low_plate_is_under_its_end() -> None:
+    """By hand: BC's middle is 10 low, under the gable; every foot is as high as before, and so is the ridge."""
+    made = cut_roof("main 9000x6000 35 BC gable DA gable")
+    made.up_to("main.plates.levels")
+    made.answer("main.plates.levels", {"readings": "1400,1400,1400,1410,1400,1400,1400,1400"})
+    way = ways(made, "main.plates.levels")["as-built"]
+    assert [(one.group, one.least, one.most) for one in way.shifts] == [("commons", 0, 0)]

@@ -56,13 +56,14 @@ def let_down(lines: Sequence[Line], low: Mapping[str, float]) -> tuple[Shift, ..
 def _moved(inputs: Mapping[str, object], low: Mapping[str, float]) -> Iterator[tuple[Group, float]]:
     roof = roof_as_given(inputs)
     corners = {point.name: point.at for point in roof.found.points if point.name in roof.plates.points}
-    edges = [edge for pair in roof.plates.ring for edge in _side(pair, corners, low)]
+    sides = [edge for pair in roof.plates.ring for edge in _side(pair, corners, low)]
+    lines: list[Edge] = []
     for name, at in corners.items():
         for line in _from(roof, at):
-            edges.append(_line(roof, line, low[name]))
+            lines.append(_line(roof, line, low[name]))
             yield "hips", low[name] * sin_deg(line.pitch)
     for rafter in rafters_as_given(inputs):
-        down = _down(edges, rafter.start) - _down(edges, rafter.end)
+        down = _down([*sides, *lines], rafter.start) - _down(lines, rafter.end)
         group = GROUPS.get(rafter.kind)
         if group:
             yield group, down * sin_deg(roof.found.slopes[rafter.slope].pitch)
@@ -90,5 +91,4 @@ def _line(roof: Roof, line: RoofLine, low: float) -> Edge:
 
 def _down(edges: Sequence[Edge], at: Vector) -> float:
     """How far a rafter's end goes down: with the hip or the plate that it is on; a ridge stays."""
-    nearest = min(edges, key=lambda edge: edge.off(at))
-    return nearest.down(at) if nearest.off(at) < ON else 0.0
+    return next((edge.down(at) for edge in edges if edge.off(at) < ON), 0.0)

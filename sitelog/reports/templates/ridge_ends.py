@@ -84,7 +84,11 @@ def _faces(every: Sequence[Rafter], roof: Roof, ridge: RoofLine, end: int) -> di
         if rafter.slope in on and rafter.head.name == name:
             on[rafter.slope].append(math.dist(rafter.end, point))
     one, other = (sorted(places)[:MARKED] for places in on.values())
-    if one and all(abs(place - pair) <= SAME_MARK for place, pair in zip(one, other, strict=False)):
+    if (
+        one
+        and len(one) == len(other)
+        and all(abs(place - pair) <= SAME_MARK for place, pair in zip(one, other, strict=False))
+    ):
         return {"": one}
     words = [f", face to {slope_words(roof.found.slopes[slope].name)}" for slope in on]
     return {face: places for face, places in zip(words, (one, other), strict=True) if places}
