@@ -78,20 +78,23 @@ def _hipped_slopes(roof: Roof, ridge: RoofLine, end: int) -> str:
 
 def _faces(every: Sequence[Rafter], roof: Roof, ridge: RoofLine, end: int) -> dict[str, list[float]]:
     """How far from that end of the ridge's line its last rafters stand [mm], by the face; of pairs by one."""
+    on = _places(every, roof, ridge, end)
+    one, other = on.values()
+    apart = [abs(place - pair) for place, pair in zip(one, other, strict=False)]
+    if apart and len(one) == len(other) and max(apart) <= SAME_MARK:
+        return {"": one}
+    words = {slope: slope_words(roof.found.slopes[slope].name) for slope in on}
+    return {f", face to {words[slope]}": places for slope, places in on.items() if places}
+
+
+def _places(every: Sequence[Rafter], roof: Roof, ridge: RoofLine, end: int) -> dict[int, list[float]]:
+    """The same of each of its two slopes, by the slope's place."""
     point, name = roof.found.points[end].at, f"ridge {roof.found.line_name(ridge)}"
     on: dict[int, list[float]] = {place: [] for place in ridge.between}
     for rafter in every:
         if rafter.slope in on and rafter.head.name == name:
             on[rafter.slope].append(math.dist(rafter.end, point))
-    one, other = (sorted(places)[:MARKED] for places in on.values())
-    if (
-        one
-        and len(one) == len(other)
-        and all(abs(place - pair) <= SAME_MARK for place, pair in zip(one, other, strict=False))
-    ):
-        return {"": one}
-    words = [f", face to {slope_words(roof.found.slopes[slope].name)}" for slope in on]
-    return {face: places for face, places in zip(words, (one, other), strict=True) if places}
+    return {slope: sorted(places)[:MARKED] for slope, places in on.items()}
 
 
 def _stick(line: Line, ridge: RoofLine, places: Sequence[float]) -> Answer:
