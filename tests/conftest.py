@@ -6,6 +6,7 @@ import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import suppress
+from functools import cache
 from importlib import import_module
 from itertools import count
 from pathlib import Path
@@ -16,7 +17,11 @@ import pytest
 from textual import _wait
 
 from sitelog import kept
+from sitelog.checklist import load
+from sitelog.checklist.proved import Lists
 from sitelog.checklist.schema.model import Library
+from sitelog.checklist.schema.shipped import shipped_folder, toml_files
+from tests import shipped
 
 ROOT = Path(__file__).parent.parent
 NUMBERS = count()
@@ -79,8 +84,8 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
 def keep_in_memory() -> None:
     """Every program that a test starts in this process takes the lists that an earlier one has proved.
 
-    States are not kept: a test may have changed what they are worked with. What is kept on the disk has tests of its
-    own.
+    And the shipped lists, which stay as they are, are held to all rules once. States are not kept: a test may have
+    changed what they are worked with. What is kept on the disk has tests of its own.
     """
     known: dict[str, Library] = {}
 
@@ -89,6 +94,9 @@ def keep_in_memory() -> None:
             known[key] = make()
         return known[key]
 
+    ours, alone = toml_files(shipped_folder()), load._alone
+    once = cache(lambda: alone(ours))
+    load._alone = lambda base: once() if [*base] == [*ours] else alone(base)
     kept.cached = remembered  # type: ignore[assignment]
     kept.find = lambda key: None
     kept.keep = lambda key, what: None
@@ -161,3 +169,13 @@ def kept_on_disk(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
     for name, real in REAL.items():
         monkeypatch.setattr(kept, name, real)
     return tmp_path / "kept" / "sitelog"
+
+
+@pytest.fixture
+def lists_known(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The same where the program's own lists need no proof: it takes longer than all else, and has tests of its own."""
+    library = shipped.library()
+    place: Path = request.getfixturevalue("kept_on_disk")
+    prove, key = Lists._proved, Lists().key
+    monkeypatch.setattr(Lists, "_proved", lambda lists: library if lists.key == key else prove(lists))
+    return place

@@ -80,9 +80,14 @@ def _caused(faults: Sequence[Fault], told: set[str], base: Sequence[Path]) -> li
     found = [fault for fault in faults if fault.file in told]
     elsewhere = [fault for fault in faults if fault.file not in told]
     if elsewhere:
-        _, before = _proved([base], LINT)
+        before = _alone(base)
         found += [fault for fault in elsewhere if fault not in before]
     return found
+
+
+def _alone(base: Sequence[Path]) -> list[Fault]:
+    """What is wrong in the shipped lists by themselves."""
+    return _proved([base], LINT)[1]
 
 
 def _by_folder(paths: Iterable[Path]) -> list[list[Path]]:

@@ -114,10 +114,11 @@ class _MemberLines(Struct, frozen=True):
     def _worked(self) -> Iterator[Line]:
         answer = self._answer()
         rows = self._rows(answer)
+        stands: tuple[Standing, tuple[str, ...]] | None = None  # the same for each of them
         for row in rows:
             number = str(next(iter(row.values()))) if row and len(rows) > 1 else ""
             for member in self._members(answer, row, number):
-                standing, waits = self._standing()
+                standing, waits = stands = stands or self._standing()
                 told = tuple(self._told(answer, row))
                 nested = self._taper(answer, row) if self.spec.nested else None
                 own = (self.part, self.spec.id, self.spec.says, standing, member, waits, told)

@@ -26,19 +26,19 @@ TIES = ("ac=10802", "bd=10803")
     ],
 )
 def test_the_second_time_a_command_tells_what_it_told_the_first(
-    words: tuple[str, ...], tmp_path: Path, kept_on_disk: Path, monkeypatch: pytest.MonkeyPatch
+    words: tuple[str, ...], tmp_path: Path, lists_known: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     file = shutil.copy(sample_folder() / "kiln-lane.json", tmp_path)
     command = (words[0], file, *words[1:])
     said = [say(*command), say(*command)]
-    assert any(kept_on_disk.iterdir())
+    assert any(lists_known.iterdir())
     assert say("record", file, *RECORD, *TIES).code == 0
     said += [say(*command), say(*command)]
     monkeypatch.setattr(kept, "find", lambda _: None)
     assert say(*command) == said[3] == said[2] != said[1] == said[0]
 
 
-def test_a_photo_taken_away_is_told_however_often_the_job_was_shown(tmp_path: Path, kept_on_disk: Path) -> None:
+def test_a_photo_taken_away_is_told_however_often_the_job_was_shown(tmp_path: Path, lists_known: Path) -> None:
     file = shutil.copy(sample_folder() / "kiln-lane.json", tmp_path)
     (tmp_path / "seat.jpg").write_bytes(JPEG)
     photo = str(tmp_path / "seat.jpg")
@@ -51,15 +51,15 @@ def test_a_photo_taken_away_is_told_however_often_the_job_was_shown(tmp_path: Pa
     assert ", MISSING: " in say("show", file).out
 
 
-def test_a_spoilt_file_of_what_was_kept_changes_nothing(tmp_path: Path, kept_on_disk: Path) -> None:
+def test_a_spoilt_file_of_what_was_kept_changes_nothing(tmp_path: Path, lists_known: Path) -> None:
     file = shutil.copy(sample_folder() / "kiln-lane.json", tmp_path)
     said = say("show", file)
-    for path in kept_on_disk.iterdir():
+    for path in lists_known.iterdir():
         path.write_bytes(path.read_bytes()[:-1])
     assert say("show", file) == said
 
 
-def test_an_order_is_worked_anew_for_another_yard_file(tmp_path: Path, kept_on_disk: Path) -> None:
+def test_an_order_is_worked_anew_for_another_yard_file(tmp_path: Path, lists_known: Path) -> None:
     file = shutil.copy(sample_folder() / "kiln-lane.json", tmp_path)
     said = [say("order", file, "--buy")]
     for lengths in ("[4800]", "[6000]"):

@@ -63,9 +63,9 @@ async def test_a_job_beside_such_a_list_is_refused_in_one_line_and_stays_as_it_w
     assert file.read_bytes() == before
 
 
-def test_what_was_kept_from_an_earlier_start_and_forged_is_not_believed(tmp_path: Path, kept_on_disk: Path) -> None:
+def test_what_was_kept_from_an_earlier_start_and_forged_is_not_believed(tmp_path: Path, lists_known: Path) -> None:
     file = job(tmp_path, lambda words: words)
     first = say("show", file)
-    for one in kept_on_disk.iterdir():
+    for one in lists_known.iterdir():
         one.write_bytes(b"0000cos\nsystem\n(S'exit 7'\ntR.")
     assert say("show", file) == first

@@ -84,7 +84,7 @@ def test_what_is_kept_shows_what_a_fresh_look_would(so_far: int, done: list[tupl
 
 @pytest.mark.parametrize("seed", [0, pytest.param(1, marks=long)])
 def test_a_job_started_anew_for_every_act_takes_and_refuses_the_same_and_writes_the_same_bytes(
-    seed: int, tmp_path: Path, kept_on_disk: Path, monkeypatch: pytest.MonkeyPatch
+    seed: int, tmp_path: Path, lists_known: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(shelf, "FEW", 4)  # so that all is kept anew several times
     chance, lists = random.Random(seed), Lists()
@@ -101,7 +101,7 @@ def test_a_job_started_anew_for_every_act_takes_and_refuses_the_same_and_writes_
                 assert _done(anew, wanted, author) == _done(steady, wanted, author)
                 assert anew.state == steady.state
     assert files[0].read_bytes() == files[1].read_bytes()
-    assert len(list(kept_on_disk.iterdir())) > 2
+    assert len(list(lists_known.iterdir())) > 2
 
 
 def _wanted(chance: random.Random, state: State) -> tuple[Any, ...]:

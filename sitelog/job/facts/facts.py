@@ -43,6 +43,7 @@ class FactResolver:
         self._known: dict[str, PartSchema] = {} if known is None else known
         self.facts: dict[Key, Fact] = {} if facts is None else facts  # as they were worked before, if still good
         self.reads: dict[Key, frozenset[Key]] = {} if reads is None else reads
+        self._keys: dict[Key, Key] = {}  # by who looks for it: a part and the name that its list says
         self._under: set[Key] = set()
         self._sums: dict[SumKey, tuple[Answer | None, str]] = {}
         self._sum_reads: dict[SumKey, frozenset[Key]] = {}
@@ -72,7 +73,7 @@ class FactResolver:
 
     def fact(self, part: str, name: str) -> Fact | None:
         """The fact as a part's list names it: its own, or the job's (`job.x`, or `x` that the part has none of)."""
-        key = self._key(part, name)
+        key = self._keys.get((part, name)) or self._key(part, name)
         if key not in self.facts:
             spec = self.known(key[0]).specs.get(key[1])
             if spec is None or key in self._under or len(self._under) > DEEPEST:
@@ -83,9 +84,10 @@ class FactResolver:
         return self.facts[key]
 
     def _key(self, part: str, name: str) -> Key:
-        if name.startswith("job."):
-            return JOB, name.removeprefix("job.")
-        return (part if name in self.known(part).specs else JOB), name
+        of_job = name.startswith("job.") or name not in self.known(part).specs
+        key = (JOB if of_job else part), name.removeprefix("job.")
+        self._keys[part, name] = key
+        return key
 
     def _work(self, key: Key, spec: FactSpec) -> None:
         part, name = key
