@@ -81,7 +81,7 @@ ORCHARD = House(
         "plates.sides": {"ab": "9302", "bc": "6401", "cd": "9299", "da": "6399", "ac": "11291", "bd": "11288"},
         "finish.mass": {"value": "33"},
         "eaves.height-double": {"tile": "6", "hang": "470"},
-        "tiler.diagonals": {"aq": "7683", "bp": "7681", "cp": "7682", "dq": "7684"},
+        "tiler.diagonals": {"aq": "7697", "bp": "7695", "cp": "7696", "dq": "7698"},
     },
     wrong={"plates.levels": {"readings": "1402,1403,1401,1402,1411,1403,1402,1402"}},
     words={
@@ -132,7 +132,7 @@ LONG_BARN = House(
         "plates.sides": {"ab": "11401", "bc": "7198", "cd": "11402", "da": "7200", "ac": "13484", "bd": "13482"},
         "finish.mass": {"value": "31"},
         "eaves.height-double": {"tile": "6", "hang": "470"},
-        "tiler.diagonals": {"aq": "9190", "bp": "9188", "cp": "9191", "dq": "9189"},
+        "tiler.diagonals": {"aq": "9569", "bp": "9567", "cp": "9570", "dq": "9568"},
     },
     wrong={"first-pair.stood": {"plumb": "14"}},
     words={
