@@ -8,10 +8,12 @@ from sitelog.checklist.schema.model import Figure
 from sitelog.job.actions.answers import figure_value
 from sitelog.job.actions.made_up import made_up
 from sitelog.job.actions.preview import preview
+from sitelog.job.log.entry import Draft
 from sitelog.job.state.verdicts import numbers
 from sitelog.job.state.views import CheckView
 from sitelog.quantities.quantity import ACCEPTS
 from sitelog.wording.result import about_lines, takes_like
+from tests.forms.dormers import EYEBROW
 from tests.job.test_examples import JOBS
 from tests.reports.site import Site
 from tests.shipped import library
@@ -109,3 +111,14 @@ def test_a_kind_that_needs_no_size_is_said_as_it_always_is() -> None:
     who = view.check.figure("who")
     assert who
     assert takes_like(view, who) == ACCEPTS["text"]
+
+
+def test_a_pitch_held_to_one_that_no_table_has_is_hinted_plainly() -> None:
+    """At least 35 degrees, as on an eyebrow's battens."""
+    site = Site(parts=[("main", "Eyebrow", "eyebrow-dormer", EYEBROW)])
+    site.do(Draft(act="answer", part="main", check="finish.lining", value={"value": "plain-tiles"}))
+    hints = {
+        view.path: [takes_like(view, figure) for figure in view.check.figures if figure.kind == "pitch"]
+        for view in site.state.checks()
+    }
+    assert hints["main.ribs.climb"] == ["a pitch such as 35 or 35deg"]

@@ -25,7 +25,7 @@ SEEN = {
     "lean-to.flashing": {"value": "150"},
     "gables.gable-fg-straps": {"spacing": "1800", "crossed": "3"},
     "purlins.figures": {"bearing": "100", "notch": "0"},
-    "purlins.bearing": {"value": "100"},
+    "purlins.bearing": {"value": "110"},
     **{f"valley-{one}.channel": {"width": "125"} for one in VALLEYS},
     "dormer.plates": {"fall": "1", "front": "1500", "back": "1501"},
 }

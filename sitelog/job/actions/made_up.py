@@ -86,6 +86,8 @@ def _pitch(view: CheckView, figure: Figure) -> str:
     degrees = _first(PITCHES, view, figure, else_size=35.0)
     if not degrees:
         return ""
+    if degrees not in PITCHES:
+        return f"{as_typed(degrees)} or {as_typed(degrees)}deg"
     return f"{as_typed(degrees)}, {as_typed(degrees)}.5deg, or rise to run as {PITCHES[round(degrees)]}/12"
 
 
