@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+from textual.app import App, ComposeResult
 from textual.events import Key, Paste
 
 from sitelog.checklist.schema.model import Library
@@ -155,3 +156,17 @@ async def test_figures_that_a_slow_line_brings_at_once_go_each_into_its_own_fiel
             walker.app.post_message(Key(key, key if len(key) == 1 else "\r"))
         await until(walker.pilot, lambda: walker.app.focused is page.query(Entry)[3])
         assert figures(page) == ["9003", "6001", "8997", "", "", ""]
+
+
+class TwoLines(App[None]):
+    def compose(self) -> ComposeResult:
+        yield Entry("main 9000x6000 40", kind="text", offered="")
+        yield Entry("9000", kind="length", offered="")
+
+
+async def test_words_go_on_where_they_ended_and_a_figure_is_typed_over(tmp_path: Path) -> None:
+    app = TwoLines()
+    async with app.run_test() as pilot:
+        words, figure = app.query(Entry)
+        await pilot.press("enter", *"x", "tab", *"86", "enter", *"87")
+        assert (words.value, figure.value) == ("main 9000x6000 40x", "87")

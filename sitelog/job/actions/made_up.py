@@ -119,7 +119,8 @@ _SAYS: dict[str, Callable[[CheckView, Figure], str]] = {
 
 def _first(sizes: Iterable[float], view: CheckView, figure: Figure, else_size: float = 1.0) -> float | None:
     """The nearest to the figure's size that is usual for it and isn't good; where all are good, the nearest of them."""
-    about, within = _size(view, figure) or else_size, usual(figure.kind, *names_of(view, figure))
+    known, within = _size(view, figure), usual(figure.kind, *names_of(view, figure))
+    about = known if known and math.isfinite(known) else else_size  # a spoilt file may hold any figure
     near = sorted(sizes, key=lambda size: abs(math.log(abs(size) / about)))
     likely = [size for size in (*_bound(view, figure), *near) if not within or within.has(size)]
     apart = [size for size in likely if not _is_meant(size, view, figure)]

@@ -36,7 +36,7 @@ class Entry(Input):
     async def action_submit(self) -> None:
         """Enter. A figure that isn't taken is typed over by what comes next."""
         await super().action_submit()
-        if self.kind:
+        if self.kind not in NO_FIGURE:
             self.select_all()
         self.post_message(self.Answered())
 
@@ -48,7 +48,7 @@ class Entry(Input):
 
     @on(Focus)
     def _choose(self) -> None:
-        self.select_on_focus = bool(self.kind) or self.value == self.offered
+        self.select_on_focus = self.kind not in NO_FIGURE or self.value == self.offered
 
     def _on_paste(self, event: Paste) -> None:
         event.prevent_default()
