@@ -1000,6 +1000,8 @@ class BuildingWorked(Worked):
     # Corners and middles, in order
     hip_feet: int
     # Hips off the plates
+    gables: int
+    # Gables, whole or under a half-hip
     purlin_rows: int
     # Rows of purlins
     collar_rows: int
