@@ -77,7 +77,12 @@ def test_at_any_question_the_end_loses_nothing_that_was_entered(plates: Path, li
     assert "You typed 8996 before and did not save it. Press Enter to keep it." in listener.text
 
 
-def test_interrupted_the_job_is_closed_and_the_exit_code_says_so(plates: Path, library: Library) -> None:
+def test_interrupted_the_job_is_closed_and_the_exit_code_says_so(
+    plates: Path, library: Library, request: pytest.FixtureRequest
+) -> None:
+    """Also where these tests run in the background, whose programs begin with interrupts ignored."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    request.addfinalizer(lambda: signal.signal(signal.SIGINT, before))
     words = [*PROGRAM, "--plain", "open", str(plates), "--by", "M. Reed"]
     with subprocess.Popen(words, stdin=subprocess.PIPE, stdout=subprocess.PIPE, env={**os.environ, **ENV}) as program:
         assert program.stdin and program.stdout
