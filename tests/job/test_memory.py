@@ -124,6 +124,20 @@ def test_a_job_that_was_moved_is_still_known(job: Path, tmp_path: Path, memory: 
     assert "2 entries" in says(tmp_path / "backup" / "barn.json", memory), "it is the only copy that is left"
 
 
+def test_what_is_begun_from_its_first_copy_is_no_older_one(job: Path, tmp_path: Path, memory: Memory) -> None:
+    """As the sample is, that somebody played with and threw away. Another copy that stands is still known."""
+    shutil.copytree(job.parent, tmp_path / "van")
+    with JobFile.open(tmp_path / "van" / "barn.json", memory=memory) as file:
+        file.append([after(file.entries, "in the van")])
+    put_back(job)
+    assert "2 entries" in says(job, memory)
+    memory.forget(JOB, job)
+    assert says(job, memory) == ""
+    assert memory.entries(JOB, job) == []
+    with JobFile.open(tmp_path / "van" / "barn.json", read_only=True) as file:
+        assert memory.ends(JOB, tmp_path / "van" / "barn.json")[-1] == end_of(file.entries[-1])
+
+
 def test_each_devices_end_is_remembered(tmp_path: Path, memory: Memory) -> None:
     entries = went_on(ENTRIES, 2, "phone-02")
     place = saved(tmp_path / "barn.json", ENTRIES)
